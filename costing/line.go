@@ -1,0 +1,156 @@
+package costing
+
+import (
+	"skegworth/valuation/day"
+	"skegworth/valuation/money"
+)
+
+// Kind is what a cost line was for.
+type Kind string
+
+const (
+	Purchase    Kind = "purchase"     // the price paid for the motor
+	PurchaseTax Kind = "purchase-tax" // tax on it that is not recovered
+	Trip        Kind = "trip"         // distance x rate
+	FreightIn   Kind = "freight-in"
+	PartNew     Kind = "part-new"         // new, maker's own
+	PartOther   Kind = "part-aftermarket" // new, another maker's
+	PartUsed    Kind = "part-used"
+	PartDonor   Kind = "part-donor" // off a donor motor
+	CoreCharge  Kind = "core-charge"
+	Shelf       Kind = "shelf" // drawn from the shelf by measure
+	Kit         Kind = "kit"   // consumables at a flat rate a job
+	Outside     Kind = "outside"
+	Overhead    Kind = "overhead"
+	Listing     Kind = "listing"
+	MarketFee   Kind = "market-fee"
+	Delivery    Kind = "delivery"
+	Comeback    Kind = "comeback" // work or parts after the sale
+	Refund      Kind = "refund"   // money given back to the buyer
+)
+
+// Kinds in the order a form offers them.
+var Kinds = []Kind{Purchase, PurchaseTax, Trip, FreightIn, PartNew, PartOther, PartUsed, PartDonor, CoreCharge,
+	Shelf, Kit, Outside, Overhead, Listing, MarketFee, Delivery, Comeback, Refund}
+
+// Group is where a kind stands in a report.
+type Group string
+
+const (
+	Buying      Group = "buying"
+	Parts       Group = "parts"
+	Consumables Group = "consumables"
+	OutsideWork Group = "outside"
+	Workshop    Group = "overhead"
+	Selling     Group = "selling"
+	AfterSale   Group = "after-sale"
+)
+
+// Groups in the order a report prints them.
+var Groups = []Group{Buying, Parts, Consumables, OutsideWork, Workshop, Selling, AfterSale}
+
+// Group of the kind.
+func (k Kind) Group() Group {
+	switch k {
+	case Purchase, PurchaseTax, Trip, FreightIn:
+		return Buying
+	case PartNew, PartOther, PartUsed, PartDonor, CoreCharge:
+		return Parts
+	case Shelf, Kit:
+		return Consumables
+	case Outside:
+		return OutsideWork
+	case Overhead:
+		return Workshop
+	case Listing, MarketFee, Delivery:
+		return Selling
+	default:
+		return AfterSale
+	}
+}
+
+// Carried tells whether lines of the group enter the motor's carrying amount: what brings it to its
+// place and condition (IAS 2 paras 10-15), never selling or after-sale cost (para 16).
+func (g Group) Carried() bool { return g != Selling && g != AfterSale }
+
+// Line is one cost of one motor. Total is what was paid; a return or refund of an earlier line is a
+// line of its own with a negative Total and that line's id in Undoes.
+type Line struct {
+	ID       string
+	Version  int64
+	MotorID  string
+	Kind     Kind
+	On       day.Day
+	Text     string
+	Quantity float64
+	Unit     string       // "", "ft", "qt" ...
+	Each     money.Amount // unit cost, kept as typed
+	Total    money.Amount // Quantity x Each rounded, or as typed
+	Supplier string
+	ShelfID  string // the shelf good drawn from
+	Undoes   string // id of the line this one takes back
+}
+
+// Good is one kind of thing on the shelf, interchangeable within itself.
+type Good struct {
+	ID      string
+	Version int64
+	Name    string
+	Unit    string  // the unit it is counted in: "qt", "each"
+	Reorder float64 // say so at or below this count; 0 never
+	Note    string
+}
+
+// MoveKind is what happened to a good.
+type MoveKind string
+
+const (
+	Bought  MoveKind = "bought"
+	Drawn   MoveKind = "drawn"   // used on a motor, or general use when there is no motor
+	Counted MoveKind = "counted" // counted; Quantity is what is there
+)
+
+// Move is one thing that happened to a good on the shelf. Draws on a motor also stand as a line of kind
+// Shelf on that motor, with the same id, quantity and cost.
+type Move struct {
+	ID       string
+	Version  int64
+	GoodID   string
+	MotorID  string
+	Kind     MoveKind
+	On       day.Day
+	Quantity float64      // in the good's own unit: bought and drawn amounts are positive; counted is the count
+	Cost     money.Amount // bought: paid for it all; drawn: what the motor was charged; counted: the difference's value
+	Supplier string
+	Note     string
+}
+
+// Settings are the shop's own choices. Rates and targets here are defaults of common practice until the
+// shop sets its own.
+type Settings struct {
+	ShopName    string
+	Currency    string       // ISO 4217
+	Language    string       // BCP 47, decides marks in numbers and the words on screen; "" follows the system
+	Anchor      money.Amount // what a plain running 50 hp, 15-year-old two-stroke brings around here; 0 not answered
+	HalfLife    float64      // years after which a sale counts half
+	OwnRate     money.Amount // worth of an own hour
+	Profit      money.Amount // least expected profit before own time
+	PerHour     money.Amount // least pay per own hour
+	Risk        float64      // accepted chance of a loss, 0 to 1
+	FeeRate     float64      // share of the price a marketplace keeps, 0 to 1
+	TripRate    money.Amount // per unit of distance
+	Distance    string       // mi or km
+	Volume      string       // gal or L
+	Pressure    string       // psi, bar or kPa
+	PowerUnit   string       // hp or kW
+	FiscalMonth int          // month the year starts, 1 to 12
+	Version     int64
+}
+
+// DefaultSettings for a new shop; every rate is common practice from memory, for the shop to change.
+func DefaultSettings() Settings {
+	return Settings{
+		ShopName: "", Currency: "USD", HalfLife: 4, OwnRate: 2500, Profit: 25000, PerHour: 2000, Risk: 0.2,
+		FeeRate: 0, TripRate: 40, Distance: "mi", Volume: "gal", Pressure: "psi", PowerUnit: "hp", FiscalMonth: 1,
+	}
+}
