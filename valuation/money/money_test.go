@@ -77,6 +77,11 @@ func TestParse(t *testing.T) {
 		{usd, "14,5", 1450},
 		{usd, "0.500", 50},
 		{usd, ".99", 99},
+		{usd, "1480,-", 148000},
+		{usd, "1'480.\u2013", 148000},
+		{usd, "K1480", 148000},
+		{usd, "1480 kr", 148000},
+		{usd, "20-", -2000},
 		{usd, "-20", -2000},
 		{usd, "(20.00)", -2000},
 		{usd, "1,000,000", 100000000},
@@ -88,7 +93,8 @@ func TestParse(t *testing.T) {
 			t.Errorf("%s %q: got %d, %v; want %d", c.cur.Code(), c.text, got, err, c.want)
 		}
 	}
-	for _, text := range []string{"", "  ", "$", "abc", "1,48,0", "1.2.3", "12.345,6.7", "1,480.505", "--5", "1e5", "99999999999", "10 hp motor", "5%", "\x00", "1,480,50", "12345,678"} {
+	for _, text := range []string{"", "  ", "$", "abc", "1,48,0", "1.2.3", "12.345,6.7", "1,480.505", "--5", "1e5", "99999999999", "10 hp motor", "5%", "\x00", "1,480,50", "12345,678",
+		"1.5k", "2 K", "1m", "3 for 600", "1480-1600", "1480 - 1600", "1$480", "1,480 or 1,600"} {
 		if got, err := usd.Parse(text); !errors.Is(err, ErrNotMoney) {
 			t.Errorf("%q was taken for %d, %v", text, got, err)
 		}

@@ -3,6 +3,7 @@ package money
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"unicode"
 )
@@ -15,7 +16,8 @@ func ParseDecimal(s string, digits int) (Amount, error) {
 		return 0, fmt.Errorf("%w: %q %s", ErrNotMoney, strings.TrimSpace(s), why)
 	}
 	negative := false
-	t := strings.TrimSpace(s)
+	closed := false // a word, sign or minus has followed digits: no digit may come after it
+	t := dashedEnd(strings.TrimSpace(s))
 	if strings.HasPrefix(t, "(") && strings.HasSuffix(t, ")") {
 		negative = true
 		t = t[1 : len(t)-1]
@@ -23,6 +25,8 @@ func ParseDecimal(s string, digits int) (Amount, error) {
 	var kept []rune
 	for _, r := range t {
 		switch {
+		case r >= '0' && r <= '9' && closed: // "3 for 600", "1480-1600": two figures, not one
+			return fail("has something between its digits")
 		case r >= '0' && r <= '9', r == '.', r == ',':
 			kept = append(kept, r)
 		case r == '-' || r == '\u2212':
@@ -30,11 +34,13 @@ func ParseDecimal(s string, digits int) (Amount, error) {
 				return fail("has two signs")
 			}
 			negative = true
+			closed = digitIn(kept)
 		case r == '\'' || r == '\u2019' || unicode.IsSpace(r) || r == '\u00a0' || r == '\u202f':
 			if len(kept) > 0 { // a thousands mark between digits, or blank before a sign
 				kept = append(kept, '\'')
 			}
 		case unicode.Is(unicode.Sc, r) || unicode.IsLetter(r) || r == '+':
+			closed = digitIn(kept)
 			if len(kept) > 0 && kept[len(kept)-1] != '\'' {
 				kept = append(kept, '\'')
 			}
@@ -45,6 +51,8 @@ func ParseDecimal(s string, digits int) (Amount, error) {
 	text := strings.Trim(string(kept), "'")
 	if words := strings.FieldsFunc(t, func(r rune) bool { return !unicode.IsLetter(r) }); len(words) > 1 || (len(words) == 1 && len(words[0]) > 3) {
 		return fail("has words in it")
+	} else if closed && len(words) == 1 && (strings.EqualFold(words[0], "k") || strings.EqualFold(words[0], "m")) {
+		return fail("is short for thousands or millions; write all its digits") // 1.5k is not 1.50
 	}
 	if text == "" || !strings.ContainsAny(text, "0123456789") {
 		return fail("has no digits")
@@ -75,6 +83,19 @@ func ParseDecimal(s string, digits int) (Amount, error) {
 		v = -v
 	}
 	return Amount(v), nil
+}
+
+// dashedEnd takes off the dash that stands for no cents: "1480,-" and "1'480.\u2013".
+func dashedEnd(t string) string {
+	cut := strings.TrimRight(t, "-\u2013\u2014")
+	if len(cut) < len(t) && len(cut) > 1 && strings.ContainsRune(".,", rune(cut[len(cut)-1])) {
+		return cut[:len(cut)-1]
+	}
+	return t
+}
+
+func digitIn(kept []rune) bool {
+	return slices.ContainsFunc(kept, func(r rune) bool { return r >= '0' && r <= '9' })
 }
 
 // splitMarks finds which mark is the decimal one and checks that the rest group thousands.
