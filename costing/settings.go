@@ -1,0 +1,43 @@
+package costing
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"golang.org/x/text/language"
+
+	"skegworth/valuation/money"
+)
+
+// Money is the shop's currency, written in the marks of its language; with no language chosen, or one
+// that is not known, in American English ones.
+func (s Settings) Money() (money.Currency, error) {
+	tag, err := language.Parse(s.Language)
+	if err != nil || s.Language == "" {
+		tag = language.AmericanEnglish
+	}
+	return money.New(s.Currency, tag)
+}
+
+// TripCost is distance, in the shop's unit, at the shop's rate. It stands for all the vehicle costs:
+// fuel is not taken off again.
+func (s Settings) TripCost(distance float64) money.Amount { return s.TripRate.Times(distance) }
+
+// Check tells the first of the shop's choices that figures cannot be worked out with.
+func (s Settings) Check() error {
+	switch {
+	case !share(s.FeeRate) || s.FeeRate >= 1:
+		return fmt.Errorf("fee rate: %v is not a share of the price from 0 to less than 1", s.FeeRate)
+	case !share(s.Risk):
+		return fmt.Errorf("risk: %v is not a chance from 0 to 1", s.Risk)
+	case s.TripRate < 0:
+		return errors.New("trip rate: it is less than nothing")
+	case s.OwnRate < 0:
+		return errors.New("own rate: it is less than nothing")
+	}
+	_, err := s.Money()
+	return err
+}
+
+func share(v float64) bool { return v >= 0 && v <= 1 && !math.IsNaN(v) }

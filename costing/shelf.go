@@ -1,0 +1,226 @@
+package costing
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"skegworth/valuation/day"
+	"skegworth/valuation/money"
+	"skegworth/valuation/say"
+)
+
+// UnitCost is the cost of one unit of a good in minor units, not rounded: a millilitre of oil costs a
+// fraction of a cent.
+type UnitCost float64
+
+// For is the cost of a quantity, to the nearest minor unit.
+func (c UnitCost) For(quantity float64) money.Amount { return money.Round(float64(c) * quantity) }
+
+// Stock is what is on the shelf of one good, by moving weighted average (IAS 2 paras 25 and 27): each
+// purchase renews the average, each draw leaves it. To the minor unit, always,
+//
+//	BoughtFor + Differences = DrawnFor + Value
+type Stock struct {
+	Quantity float64      // by the records, in the good's own unit; below 0 when more was drawn than was there
+	Value    money.Amount // what it cost; below 0 while Quantity is
+	UnitCost UnitCost     // Value / Quantity, or LastCost when none is left
+	LastCost UnitCost     // of the latest purchase, or of the first count when nothing was ever bought
+
+	Low        bool // at or below the good's reorder mark
+	CountIsOff bool // more was drawn than was there, and it has not been counted since
+	Priced     bool // some cost is known; else draws cost nothing until one is
+
+	BoughtFor   money.Amount // paid for all purchases
+	DrawnFor    money.Amount // what all draws were charged at
+	Differences money.Amount // value that counts and corrections found (+) or missed (-)
+	LastBought  day.Day
+}
+
+// StockOf replays the moves of a good to the end of a day; day 0 takes everything. Moves of other goods
+// are passed over. Moves are taken by day, and within a day in the order given.
+//
+// A draw leaves at the cost it was booked at, which is what the motor was charged, so that a receipt
+// found late does not change what a past motor cost; CostOfDraw gives that cost when the draw is made.
+// A count sets the quantity; the value of the difference is worked out here at the average, and a
+// count's own Cost is only used where no cost is known, as for what stood on the shelf at the start.
+// Where more was drawn than was there, the next purchase first makes up for it, and what that cost
+// more or less than was charged is a difference.
+func StockOf(good Good, moves []Move, until day.Day) Stock {
+	own := make([]*Move, 0, len(moves))
+	for i := range moves {
+		if m := &moves[i]; m.GoodID == good.ID && (until == 0 || m.On <= until) {
+			own = append(own, m)
+		}
+	}
+	slices.SortStableFunc(own, func(a, b *Move) int { return int(a.On - b.On) })
+	var s Stock
+	for i, m := range own {
+		s.apply(m)
+		endOfDay := i == len(own)-1 || own[i+1].On != m.On
+		if endOfDay && s.Quantity < 0 {
+			s.CountIsOff = true
+		}
+	}
+	s.UnitCost = s.average()
+	s.Low = good.Reorder > 0 && s.Quantity <= good.Reorder
+	return s
+}
+
+func (s *Stock) apply(m *Move) {
+	quantity := m.Quantity
+	if !(quantity > 0) || math.IsInf(quantity, 0) {
+		quantity = 0 // no such quantity can be bought, drawn or counted; its cost still stands
+	}
+	switch m.Kind {
+	case Bought:
+		s.buy(quantity, m.Cost, m.On)
+	case Drawn:
+		s.DrawnFor += m.Cost
+		s.set(s.Quantity-quantity, s.Value-m.Cost)
+	case Counted:
+		s.count(quantity, m.Cost)
+	}
+}
+
+func (s *Stock) buy(quantity float64, paid money.Amount, on day.Day) {
+	s.BoughtFor += paid
+	s.LastBought = on
+	if quantity > 0 {
+		s.LastCost = UnitCost(float64(paid) / quantity)
+		s.Priced = true
+	}
+	value := s.Value + paid
+	if s.Quantity < 0 {
+		// Part of this purchase was used before it was booked. It takes the place of what the draws
+		// were charged.
+		missing := -s.Quantity
+		covered := min(missing, quantity)
+		charged := s.Value.Times(covered / missing)
+		cost := s.LastCost.For(covered)
+		if covered == quantity {
+			cost = paid
+		}
+		s.Differences -= cost + charged
+		value -= cost + charged
+	}
+	s.set(s.Quantity+quantity, value)
+}
+
+func (s *Stock) count(quantity float64, worth money.Amount) {
+	var value money.Amount
+	switch {
+	case !s.Priced:
+		value = s.Value + worth
+		if quantity > 0 && worth != 0 {
+			s.LastCost = UnitCost(float64(value) / quantity)
+			s.Priced = true
+		}
+	case settled(quantity-s.Quantity) == 0:
+		value = s.Value
+	default:
+		value = s.average().For(quantity)
+	}
+	s.Differences += value - s.Value
+	s.CountIsOff = false
+	s.set(quantity, value)
+}
+
+// set puts quantity and value down. Nothing on the shelf is worth nothing: what value a correction left
+// behind is a difference.
+func (s *Stock) set(quantity float64, value money.Amount) {
+	s.Quantity = settled(quantity)
+	s.Value = value
+	if s.Quantity == 0 {
+		s.Differences -= value
+		s.Value = 0
+	}
+}
+
+// average is the cost of one unit now.
+func (s *Stock) average() UnitCost {
+	if s.Quantity > 0 && s.Value >= 0 {
+		return UnitCost(float64(s.Value) / s.Quantity)
+	}
+	return s.LastCost
+}
+
+// settled takes the dust of unit conversions for nothing: a millionth of any unit goods are counted in
+// cannot be seen.
+func settled(q float64) float64 {
+	if math.Abs(q) < 1e-6 {
+		return 0
+	}
+	return q
+}
+
+// CostOfDraw is what a draw made after the given moves is charged: its share of the value by the moving
+// average. A draw that empties the shelf takes all the value that is left; what is drawn beyond the
+// count goes at the last known cost. A draw is never refused.
+func CostOfDraw(good Good, moves []Move, quantity float64) money.Amount {
+	return StockOf(good, moves, 0).CostOf(quantity)
+}
+
+// CostOf is what drawing the quantity from this stock is charged; see CostOfDraw.
+func (s Stock) CostOf(quantity float64) money.Amount {
+	if !(quantity > 0) {
+		return 0
+	}
+	if s.Quantity <= 0 || s.Value < 0 {
+		return s.LastCost.For(quantity)
+	}
+	beyond := settled(quantity - s.Quantity)
+	if beyond >= 0 {
+		return s.Value + s.LastCost.For(beyond)
+	}
+	return min(s.average().For(quantity), s.Value)
+}
+
+// DrawFor makes a draw on a motor at its cost: the move, and the line that stands on the motor's sheet.
+// The two have the same id, which the caller gives. quantity may be in any unit of the good's measure.
+func DrawFor(id, motorID string, good Good, moves []Move, quantity float64, unit string, on day.Day) (Move, Line, error) {
+	own, err := good.InOwnUnit(quantity, unit)
+	if err != nil {
+		return Move{}, Line{}, fmt.Errorf("draw %s: %w", good.Name, err)
+	}
+	if !(own > 0) || math.IsInf(own, 0) {
+		return Move{}, Line{}, fmt.Errorf("draw %s: %w", good.Name, ErrQuantity)
+	}
+	stock := StockOf(good, moves, 0)
+	cost := stock.CostOf(own)
+	move := Move{ID: id, GoodID: good.ID, MotorID: motorID, Kind: Drawn, On: on, Quantity: own, Cost: cost}
+	line := Line{ID: id, MotorID: motorID, Kind: Shelf, On: on, Text: good.Name, Quantity: own, Unit: good.Unit,
+		Each: money.Round(float64(cost) / own), Total: cost, ShelfID: good.ID}
+	return move, line, nil
+}
+
+// ErrQuantity is returned for a quantity that is not more than nothing.
+var ErrQuantity = errors.New("the quantity must be more than 0")
+
+// InOwnUnit is a quantity in the unit the good is counted in; "" stands for that unit.
+func (g Good) InOwnUnit(quantity float64, unit string) (float64, error) {
+	if unit == "" || unit == g.Unit {
+		return quantity, nil
+	}
+	return Convert(quantity, unit, g.Unit)
+}
+
+// Warnings says what is wrong with the stock of the good.
+func (s Stock) Warnings(good Good) []say.Sentence {
+	var all []say.Sentence
+	if s.CountIsOff {
+		all = append(all, say.New("shelf.count-off",
+			"{{.Good}}: the count is off. More was drawn than was there; draws go at the last known cost until it is counted.",
+			"Good", good.Name))
+	}
+	if !s.Priced && s.Quantity != 0 {
+		all = append(all, say.New("shelf.no-cost",
+			"{{.Good}}: no cost is known, so draws are charged at nothing until a purchase is written down.", "Good", good.Name))
+	}
+	if s.Low {
+		all = append(all, say.New("shelf.low", "{{.Good}} is down to {{.Quantity}}.",
+			"Good", good.Name, "Quantity", Measure(s.Quantity, good.Unit)))
+	}
+	return all
+}
