@@ -1,0 +1,181 @@
+// Package review tells what a year really earned: sales, the schedule of cost of sales, every motor
+// sold, and what still stands in the shop.
+//
+// The year is drawn up on the accrual basis, motors by specific identification and shelf goods by
+// weighted average (IAS 2 paras 23 and 25). Each cost counts once, in one year:
+//
+//   - what brings a motor to its place and condition stands in stock from the day it is bought and
+//     becomes cost of sales on the day it is sold; what was spent earlier, such as the trip to look at
+//     it, enters with it;
+//   - selling costs, costs after a sale and refunds are the year's in which they are dated, whichever
+//     year the motor was or will be sold in;
+//   - lines of a motor that was never bought are the year's in which they are dated. Should it be bought
+//     after all they become part of the motor, and a review of the earlier year then no longer shows
+//     them;
+//   - a motor kept for private use leaves as drawings, and one written off as a loss, both at what it
+//     cost; what is spent on it later follows it;
+//   - a motor broken for parts stays in stock at what has not been charged to other motors;
+//   - a past sale known by its price alone is in none of the figures, because its costs are not known.
+//
+// It is cost as the shop wrote it down, not tax: it says so wherever it goes.
+package review
+
+import (
+	"skegworth/costing"
+	"skegworth/valuation"
+	"skegworth/valuation/day"
+	"skegworth/valuation/money"
+	"skegworth/valuation/say"
+)
+
+// Input is everything the shop knows, of every year.
+type Input struct {
+	Records  []costing.Record
+	Goods    []costing.Good
+	Moves    []costing.Move
+	Settings costing.Settings
+}
+
+// Review is one period of the shop.
+type Review struct {
+	Period   Period
+	Currency money.Currency
+
+	Sold  []MotorResult // motors sold in the period, by day of sale
+	Best  []MotorResult // up to five with the most profit before own time, best first
+	Worst []MotorResult // up to five with the least, worst first; none is in both
+
+	Schedule Schedule
+
+	Sales    money.Amount // prices of the motors sold in the period
+	Refunds  money.Amount // given back in the period, whenever the motor was sold
+	NetSales money.Amount // Sales - Refunds
+
+	CostOfSales money.Amount // of the schedule
+	GrossProfit money.Amount // NetSales - CostOfSales
+
+	Selling          money.Amount // dated in the period, of motors sold and unsold
+	AfterSale        money.Amount // dated in the period; of it EarlierAfterSale
+	EarlierAfterSale money.Amount // of motors sold in earlier periods
+	NeverBought      money.Amount // lines of motors looked at and not bought
+	WrittenOff       money.Amount // motors lost, at what they cost
+	ShelfUsed        money.Amount // drawn from the shelf and charged to no motor
+	StockDifferences money.Amount // shelf stock that counts missed (+) or found (-)
+	Expenses         money.Amount // the seven above but EarlierAfterSale, which is part of AfterSale
+
+	BeforeOwnTime money.Amount // GrossProfit - Expenses
+
+	SoldHours    costing.Hours // own hours on the motors sold, whenever they were worked
+	OtherHours   costing.Hours // own hours whose money is among Expenses: after earlier sales, on motors never bought or lost
+	OwnHours     costing.Hours // SoldHours + OtherHours: the hours that stand behind BeforeOwnTime
+	OwnTime      money.Amount  // what these are worth
+	AfterOwnTime money.Amount  // BeforeOwnTime - OwnTime
+	WorkedHours  costing.Hours // own hours dated in the period, on motors sold or not: beside, in no other figure
+
+	Drawings money.Amount // motors kept for private use, at what they cost: not an expense
+
+	Bridge []Step // from the sold motors' own results to BeforeOwnTime
+
+	ClosingStock []StockLine // adds up to Schedule.Closing
+
+	ByMonth, ByMake, ByPower, ByStroke []Cut // each adds up to the motors sold
+
+	HistorySales int          // sales in the period that are known by price alone and not counted
+	HistoryTotal money.Amount // what they fetched
+
+	Warnings []say.Sentence
+	Notes    []say.Sentence // how it was drawn up; always says that it is not tax or legal advice
+}
+
+// MotorResult is one motor sold in the period, counting what was known of it by the period's end.
+type MotorResult struct {
+	ID, Name, Tag string
+	Motor         valuation.Motor
+	Channel       string
+	Bought        day.Day // 0 when it is not known
+	Sold          day.Day
+	DaysHeld      int  // from bought to sold
+	DaysKnown     bool // false when the day it was bought is not known
+
+	Sheet costing.Sheet
+	costing.Result
+}
+
+// Step is one line of a reckoning that adds up.
+type Step struct {
+	Name   say.Sentence
+	Amount money.Amount
+}
+
+// StockLine is one motor, donor or good that is in stock at the period's end, at cost.
+type StockLine struct {
+	ID, Name, Tag string
+	What          StockKind
+	Stage         costing.Stage // of a motor, as it is now
+	Quantity      float64       // of a good
+	Unit          string
+	Cost          money.Amount
+	Since         day.Day // bought; for a good, last bought
+	Days          int     // from Since to the period's end
+	DaysKnown     bool
+}
+
+// StockKind is what kind of stock a line is.
+type StockKind string
+
+const (
+	MotorStock StockKind = "motor"
+	DonorStock StockKind = "donor" // broken for parts
+	ShelfStock StockKind = "shelf"
+)
+
+// Cut is the motors sold that have something in common.
+type Cut struct {
+	Name say.Sentence
+	Sold int
+	costing.Result
+}
+
+// GrossMargin is gross profit as a share of net sales, false when there were none.
+func (r Review) GrossMargin() (float64, bool) {
+	if r.NetSales <= 0 {
+		return 0, false
+	}
+	return float64(r.GrossProfit) / float64(r.NetSales), true
+}
+
+// PerOwnHour is profit before own time for each hour of OwnHours, false when there are none.
+func (r Review) PerOwnHour() (money.Amount, bool) { return costing.PerHour(r.BeforeOwnTime, r.OwnHours) }
+
+// Schedule shows how stock turned into cost of sales. To the minor unit,
+//
+//	Opening + Spent - Closing = CostOfSales + Drawings + WrittenOff + ShelfUsed + ShelfExpensed + StockDifferences
+type Schedule struct {
+	OpeningMotors money.Amount // motors and donors, at cost
+	OpeningShelf  money.Amount
+	Opening       money.Amount
+
+	Bought      money.Amount // motors: price, tax, trips, freight
+	Parts       money.Amount // a part off a donor adds to one motor and takes from another, so adds nothing here
+	Consumables money.Amount // charged to motors and not drawn from the shelf
+	ShelfBought money.Amount
+	PaidLabour  money.Amount
+	Other       money.Amount // outside work and workshop overhead
+	Spent       money.Amount // all six
+
+	ClosingMotors money.Amount
+	ClosingShelf  money.Amount
+	Closing       money.Amount
+
+	CostOfSales      money.Amount // carrying amounts of the motors sold
+	Drawings         money.Amount // of motors kept
+	WrittenOff       money.Amount // of motors lost
+	ShelfUsed        money.Amount // drawn and charged to no motor
+	ShelfExpensed    money.Amount // drawn for work after a sale or on motors never bought, whose expense it is
+	StockDifferences money.Amount // counts: missed (+) or found (-)
+}
+
+// Left is everything that went out of stock, CostOfSales being the first of it.
+func (s Schedule) Left() money.Amount {
+	return s.CostOfSales + s.Drawings + s.WrittenOff + s.ShelfUsed + s.ShelfExpensed + s.StockDifferences
+}
