@@ -145,7 +145,9 @@ func (r Review) GrossMargin() (float64, bool) {
 }
 
 // PerOwnHour is profit before own time for each hour of OwnHours, false when there are none.
-func (r Review) PerOwnHour() (money.Amount, bool) { return costing.PerHour(r.BeforeOwnTime, r.OwnHours) }
+func (r Review) PerOwnHour() (money.Amount, bool) {
+	return costing.PerHour(r.BeforeOwnTime, r.OwnHours)
+}
 
 // Schedule shows how stock turned into cost of sales. To the minor unit,
 //
