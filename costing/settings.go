@@ -20,6 +20,15 @@ func (s Settings) Money() (money.Currency, error) {
 	return money.New(s.Currency, tag)
 }
 
+// MoneyOrNone is Money, or ISO 4217's "no currency" (XXX, two digits) where the shop's choice is not one
+// that exists: figures are then still worked out, and no sentence about them is lost.
+func (s Settings) MoneyOrNone() money.Currency {
+	if c, err := s.Money(); err == nil {
+		return c
+	}
+	return money.Must("XXX")
+}
+
 // TripCost is distance, in the shop's unit, at the shop's rate. It stands for all the vehicle costs:
 // fuel is not taken off again.
 func (s Settings) TripCost(distance float64) money.Amount { return s.TripRate.Times(distance) }

@@ -31,8 +31,8 @@ type Sheet struct {
 	OwnTime   money.Amount // own sessions, each at its own rate, at ownRate where it has none
 }
 
-// Group is the total of one group.
-func (s Sheet) Group(g Group) money.Amount {
+// Of is the total of one group.
+func (s Sheet) Of(g Group) money.Amount {
 	for _, t := range s.ByGroup {
 		if t.Group == g {
 			return t.Total

@@ -1,8 +1,6 @@
 package costing
 
 import (
-	"errors"
-	"fmt"
 	"math"
 	"slices"
 
@@ -177,33 +175,10 @@ func (s Stock) CostOf(quantity float64) money.Amount {
 	return min(s.average().For(quantity), s.Value)
 }
 
-// DrawFor makes a draw on a motor at its cost: the move, and the line that stands on the motor's sheet.
-// The two have the same id, which the caller gives. quantity may be in any unit of the good's measure.
-func DrawFor(id, motorID string, good Good, moves []Move, quantity float64, unit string, on day.Day) (Move, Line, error) {
-	own, err := good.InOwnUnit(quantity, unit)
-	if err != nil {
-		return Move{}, Line{}, fmt.Errorf("draw %s: %w", good.Name, err)
-	}
-	if !(own > 0) || math.IsInf(own, 0) {
-		return Move{}, Line{}, fmt.Errorf("draw %s: %w", good.Name, ErrQuantity)
-	}
-	stock := StockOf(good, moves, 0)
-	cost := stock.CostOf(own)
-	move := Move{ID: id, GoodID: good.ID, MotorID: motorID, Kind: Drawn, On: on, Quantity: own, Cost: cost}
-	line := Line{ID: id, MotorID: motorID, Kind: Shelf, On: on, Text: good.Name, Quantity: own, Unit: good.Unit,
-		Each: money.Round(float64(cost) / own), Total: cost, ShelfID: good.ID}
-	return move, line, nil
-}
-
-// ErrQuantity is returned for a quantity that is not more than nothing.
-var ErrQuantity = errors.New("the quantity must be more than 0")
-
-// InOwnUnit is a quantity in the unit the good is counted in; "" stands for that unit.
-func (g Good) InOwnUnit(quantity float64, unit string) (float64, error) {
-	if unit == "" || unit == g.Unit {
-		return quantity, nil
-	}
-	return Convert(quantity, unit, g.Unit)
+// CountDifference is the value that a count made after the given moves finds (+) or misses (-).
+func CountDifference(good Good, moves []Move, count Move) money.Amount {
+	all := append(slices.Clone(moves), count)
+	return StockOf(good, all, 0).Differences - StockOf(good, moves, 0).Differences
 }
 
 // Warnings says what is wrong with the stock of the good.

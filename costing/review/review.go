@@ -52,7 +52,7 @@ type Review struct {
 	NetSales money.Amount // Sales - Refunds
 
 	CostOfSales money.Amount // of the schedule
-	GrossProfit money.Amount // NetSales - CostOfSales
+	GrossMargin money.Amount // NetSales - CostOfSales
 
 	Selling          money.Amount // dated in the period, of motors sold and unsold
 	AfterSale        money.Amount // dated in the period; of it EarlierAfterSale
@@ -61,9 +61,9 @@ type Review struct {
 	WrittenOff       money.Amount // motors lost, at what they cost
 	ShelfUsed        money.Amount // drawn from the shelf and charged to no motor
 	StockDifferences money.Amount // shelf stock that counts missed (+) or found (-)
-	Expenses         money.Amount // the seven above but EarlierAfterSale, which is part of AfterSale
+	Expenses         money.Amount // Selling, AfterSale and OtherExpense
 
-	BeforeOwnTime money.Amount // GrossProfit - Expenses
+	BeforeOwnTime money.Amount // GrossMargin - Expenses
 
 	SoldHours    costing.Hours // own hours on the motors sold, whenever they were worked
 	OtherHours   costing.Hours // own hours whose money is among Expenses: after earlier sales, on motors never bought or lost
@@ -136,12 +136,18 @@ type Cut struct {
 	costing.Result
 }
 
-// GrossMargin is gross profit as a share of net sales, false when there were none.
-func (r Review) GrossMargin() (float64, bool) {
+// MarginRate is the gross margin as a share of net sales, false when there were none.
+func (r Review) MarginRate() (float64, bool) {
 	if r.NetSales <= 0 {
 		return 0, false
 	}
-	return float64(r.GrossProfit) / float64(r.NetSales), true
+	return float64(r.GrossMargin) / float64(r.NetSales), true
+}
+
+// OtherExpense is what the period lost beside selling and after-sale: NeverBought, WrittenOff, ShelfUsed
+// and StockDifferences.
+func (r Review) OtherExpense() money.Amount {
+	return r.NeverBought + r.WrittenOff + r.ShelfUsed + r.StockDifferences
 }
 
 // PerOwnHour is profit before own time for each hour of OwnHours, false when there are none.
@@ -151,7 +157,7 @@ func (r Review) PerOwnHour() (money.Amount, bool) {
 
 // Schedule shows how stock turned into cost of sales. To the minor unit,
 //
-//	Opening + Spent - Closing = CostOfSales + Drawings + WrittenOff + ShelfUsed + ShelfExpensed + StockDifferences
+//	Opening + Bought + Spent - Closing = Left
 type Schedule struct {
 	OpeningMotors money.Amount // motors and donors, at cost
 	OpeningShelf  money.Amount
@@ -163,7 +169,6 @@ type Schedule struct {
 	ShelfBought money.Amount
 	PaidLabour  money.Amount
 	Other       money.Amount // outside work and workshop overhead
-	Spent       money.Amount // all six
 
 	ClosingMotors money.Amount
 	ClosingShelf  money.Amount
@@ -177,7 +182,14 @@ type Schedule struct {
 	StockDifferences money.Amount // counts: missed (+) or found (-)
 }
 
-// Left is everything that went out of stock, CostOfSales being the first of it.
+// Spent is all that went into stock beside the motors bought: parts, consumables, shelf goods, paid
+// labour and other.
+func (s Schedule) Spent() money.Amount {
+	return s.Parts + s.Consumables + s.ShelfBought + s.PaidLabour + s.Other
+}
+
+// Left is everything that went out of stock: CostOfSales, and beside it Drawings, WrittenOff, ShelfUsed,
+// ShelfExpensed and StockDifferences, which are 0 in a plain year.
 func (s Schedule) Left() money.Amount {
 	return s.CostOfSales + s.Drawings + s.WrittenOff + s.ShelfUsed + s.ShelfExpensed + s.StockDifferences
 }

@@ -1,13 +1,13 @@
-package say_test
+package offer_test
 
 import (
 	"math"
 	"testing"
 
-	"skegworth/valuation/say"
+	"skegworth/costing/offer"
 )
 
-func TestTimesRoundsHonestly(t *testing.T) {
+func TestChanceRoundsHonestly(t *testing.T) {
 	for chance, want := range map[float64]string{
 		0:      "less than 1 time in 10",
 		0.0499: "less than 1 time in 10",
@@ -21,12 +21,12 @@ func TestTimesRoundsHonestly(t *testing.T) {
 		-0.1:   "",
 		1.1:    "",
 	} {
-		if got := say.Times(chance).String(); got != want {
-			t.Errorf("Times(%v) = %q, want %q", chance, got, want)
+		if got := offer.Chance(chance).String(); got != want {
+			t.Errorf("Chance(%v) = %q, want %q", chance, got, want)
 		}
 	}
-	if got := say.Times(math.NaN()); !got.Empty() {
-		t.Errorf("Times(NaN) = %q", got)
+	if got := offer.Chance(math.NaN()); !got.Empty() {
+		t.Errorf("Chance(NaN) = %q", got)
 	}
 }
 
@@ -34,11 +34,11 @@ func TestInTenKeepsAChoiceAsItWasMade(t *testing.T) {
 	for chance, want := range map[float64]string{
 		0: "0 in 10", 0.2: "2 in 10", 0.25: "2.5 in 10", 0.125: "1.25 in 10", 1: "10 in 10", 1.01: "", -1: "",
 	} {
-		if got := say.InTen(chance).String(); got != want {
+		if got := offer.InTen(chance).String(); got != want {
 			t.Errorf("InTen(%v) = %q, want %q", chance, got, want)
 		}
 	}
-	if got := say.InTen(math.NaN()); !got.Empty() {
+	if got := offer.InTen(math.NaN()); !got.Empty() {
 		t.Errorf("InTen(NaN) = %q", got)
 	}
 }
