@@ -1,0 +1,260 @@
+package shopfile
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+
+	"skegworth/costing"
+	"skegworth/valuation/say"
+)
+
+// Report is what [File.Check] found.
+type Report struct {
+	Faults []say.Sentence // what is wrong, nothing when all is well
+	Counts []say.Sentence // what is in the file
+}
+
+// OK tells whether nothing is wrong.
+func (r Report) OK() bool { return len(r.Faults) == 0 }
+
+// Strings gives every sentence in English, faults first.
+func (r Report) Strings() []string {
+	return append(say.Strings(r.Faults), say.Strings(r.Counts)...)
+}
+
+// shownFaults of one kind are listed one by one; the rest is counted.
+const shownFaults = 20
+
+// Check goes through the whole file: that the pages on the disk are sound, that what is referred to is
+// there, that every word is one the shop knows, that a motor is sold exactly when it has a sale, and that
+// each draw from the shelf stands on its motor's cost sheet. An error means that the check could not be
+// made, faults found are in the report.
+func (f *File) Check(ctx context.Context) (Report, error) {
+	var (
+		out   Report
+		fault = func(key, text string, pairs ...any) {
+			out.Faults = append(out.Faults, say.New(key, text, pairs...))
+		}
+	)
+	err := f.reading(ctx, "check the shop file", func(r reader) error {
+		found, err := keys(ctx, r, fmt.Sprintf("PRAGMA integrity_check(%d)", shownFaults))
+		if err != nil {
+			return err
+		}
+		for _, finding := range found {
+			if finding != "ok" {
+				fault("check.integrity", "The file is damaged: {{.Finding}}.", "Finding", finding)
+			}
+		}
+		found, err = keys(ctx, r, `SELECT "table" || ' to ' || parent FROM pragma_foreign_key_check`)
+		if err != nil {
+			return err
+		}
+		for _, finding := range found[:min(len(found), shownFaults)] {
+			fault("check.reference", "A row refers to one that is not there: {{.Finding}}.", "Finding", finding)
+		}
+		found, err = keys(ctx, r, "SELECT name FROM sqlite_master WHERE type IN ('trigger', 'view') ORDER BY name")
+		if err != nil {
+			return err
+		}
+		for _, finding := range found {
+			fault("check.foreign", "The file has a part this program never makes: {{.Finding}}.", "Finding", finding)
+		}
+		return nil
+	})
+	if err != nil {
+		return out, err
+	}
+	c, err := f.Read(ctx)
+	if err != nil {
+		return out, err
+	}
+	out.Faults = append(out.Faults, wordFaults(c)...)
+	out.Faults = append(out.Faults, saleFaults(c)...)
+	out.Faults = append(out.Faults, drawFaults(c)...)
+	out.Counts = counts(c)
+	undo, err := f.undoFaults(ctx)
+	out.Faults = append(out.Faults, undo...)
+	return out, err
+}
+
+// wordFaults are the values that could not be written today.
+func wordFaults(c Contents) []say.Sentence {
+	var out []say.Sentence
+	look := func(r row) {
+		if _, err := r.values(); err != nil {
+			_, why, _ := strings.Cut(err.Error(), ": ")
+			out = append(out, say.New("check.value", "In {{.Thing}}, {{.Reason}}.", "Thing", r.name(), "Reason", strings.TrimPrefix(why, r.name()+": ")))
+		}
+	}
+	look(settingsRow(&c.Settings))
+	for i := range c.Records {
+		r := &c.Records[i]
+		look(motorRow(r))
+		for j := range r.Lines {
+			look(lineRow(&r.Lines[j]))
+		}
+		for j := range r.Sessions {
+			look(sessionRow(&r.Sessions[j]))
+		}
+		if r.Sale != nil {
+			look(saleRow(&soldMotor{r.ID, *r.Sale}))
+		}
+	}
+	for i := range c.Goods {
+		look(goodRow(&c.Goods[i]))
+	}
+	for i := range c.Moves {
+		look(moveRow(&c.Moves[i]))
+	}
+	return out
+}
+
+// saleFaults are motors said to be sold that have no sale, and sales of motors that are not sold.
+func saleFaults(c Contents) []say.Sentence {
+	var out []say.Sentence
+	for i := range c.Records {
+		r := &c.Records[i]
+		gone := r.Stage == costing.Sold || r.Stage == costing.History
+		switch {
+		case gone && r.Sale == nil:
+			out = append(out, say.New("check.sold.without", "{{.Thing}} counts as sold but has no sale.",
+				"Thing", capital(called("motor", r.Name()))))
+		case !gone && r.Sale != nil:
+			out = append(out, say.New("check.sale.unsold", "{{.Thing}} has a sale but counts as {{.Stage}}.",
+				"Thing", capital(called("motor", r.Name())), "Stage", string(r.Stage)))
+		}
+	}
+	return out
+}
+
+// drawFaults are draws from the shelf for a motor whose cost sheet says otherwise, and the reverse.
+func drawFaults(c Contents) []say.Sentence {
+	unit := map[string]string{}
+	name := map[string]string{}
+	for _, g := range c.Goods {
+		unit[g.ID], name[g.ID] = g.Unit, g.Name
+	}
+	drawn := map[string]costing.Move{}
+	for _, m := range c.Moves {
+		if m.Kind == costing.Drawn && m.MotorID != "" {
+			drawn[m.ID] = m
+		}
+	}
+	var out []say.Sentence
+	for i := range c.Records {
+		r := &c.Records[i]
+		for _, l := range r.Lines {
+			m, there := drawn[l.ID]
+			delete(drawn, l.ID)
+			switch {
+			case l.Kind != costing.Shelf || l.ShelfID == "":
+				if there {
+					out = append(out, drawFault(r.Name(), l.Text))
+				}
+			case !there, m.MotorID != l.MotorID, m.GoodID != l.ShelfID, m.Cost != l.Total,
+				l.Unit == unit[m.GoodID] && l.Quantity != m.Quantity:
+				out = append(out, drawFault(r.Name(), l.Text))
+			}
+		}
+	}
+	left := make([]string, 0, len(drawn))
+	for id := range drawn {
+		left = append(left, id)
+	}
+	slices.Sort(left)
+	for _, id := range left {
+		out = append(out, say.New("check.draw.unlisted",
+			"{{.Good}} was drawn from the shelf for a motor on {{.Day}}, but no line of its cost sheet says so.",
+			"Good", name[drawn[id].GoodID], "Day", drawn[id].On.String()))
+	}
+	return out
+}
+
+func drawFault(motor, line string) say.Sentence {
+	return say.New("check.draw.differs", "On the cost sheet of {{.Motor}}, {{.Line}} does not agree with what the shelf says was drawn.",
+		"Motor", called("motor", motor), "Line", called("line", line))
+}
+
+// undoFaults are entries of the undo log that could not be undone.
+func (f *File) undoFaults(ctx context.Context) ([]say.Sentence, error) {
+	var out []say.Sentence
+	err := f.reading(ctx, "check the undo log", func(r reader) error {
+		rows, err := r.QueryContext(ctx, `SELECT s.label, c.table_name, c.was, c.became
+			FROM changes c JOIN steps s ON s.n = c.step ORDER BY c.step, c.table_name, c.row_id`)
+		if err != nil {
+			return err
+		}
+		defer rows.Close()
+		fresh := map[string]row{}
+		for rows.Next() {
+			var label, name string
+			var images [2]string
+			if err := rows.Scan(&label, &name, &images[0], &images[1]); err != nil {
+				return err
+			}
+			if !readable(fresh, name, images) {
+				out = append(out, say.New("check.undo", "The step {{.Label}} cannot be undone: its note is damaged.",
+					"Label", fmt.Sprintf("%q", label)))
+			}
+		}
+		return rows.Err()
+	})
+	return out, err
+}
+
+func readable(fresh map[string]row, name string, images [2]string) bool {
+	t := tableNamed(name)
+	if t == nil {
+		return false
+	}
+	if _, ok := fresh[name]; !ok {
+		fresh[name] = t.fresh()
+	}
+	for _, image := range images {
+		if image != "" && fresh[name].restore(image) != nil {
+			return false
+		}
+	}
+	return true
+}
+
+// counts say what is in the file.
+func counts(c Contents) []say.Sentence {
+	stages := map[costing.Stage]int{}
+	var lines, sessions, sold int
+	for i := range c.Records {
+		r := &c.Records[i]
+		stages[r.Stage]++
+		lines += len(r.Lines)
+		sessions += len(r.Sessions)
+		if r.Sale != nil {
+			sold++
+		}
+	}
+	var each []string
+	for _, s := range costing.Stages {
+		if stages[s] > 0 {
+			each = append(each, fmt.Sprintf("%d %s", stages[s], s))
+		}
+	}
+	out := []say.Sentence{say.New("check.motors", "Motors: {{.Count}}{{if .Stages}} ({{.Stages}}){{end}}.",
+		"Count", len(c.Records), "Stages", strings.Join(each, ", "))}
+	for _, n := range []struct {
+		key, text string
+		count     int
+	}{
+		{"check.lines", "Cost lines: {{.Count}}.", lines},
+		{"check.sessions", "Entries of time worked: {{.Count}}.", sessions},
+		{"check.sales", "Sales: {{.Count}}.", sold},
+		{"check.goods", "Goods on the shelf: {{.Count}}.", len(c.Goods)},
+		{"check.moves", "Shelf entries: {{.Count}}.", len(c.Moves)},
+	} {
+		out = append(out, say.New(n.key, n.text, "Count", n.count))
+	}
+	return out
+}
+
+func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }

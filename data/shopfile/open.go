@@ -1,0 +1,124 @@
+package shopfile
+
+import (
+	"context"
+	"database/sql"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+)
+
+// Open opens a shop file. It refuses what is not one ([ErrNotShopFile]), what a newer program has
+// written ([ErrNewer]), what may only be read ([ErrReadOnly]) and what is damaged ([ErrDamaged]), and
+// leaves all of these untouched; a file of an older program is brought up to date. A path that leads to
+// nothing is a [fs.ErrNotExist].
+func Open(ctx context.Context, path string, options ...Option) (*File, error) {
+	doing := fmt.Sprintf("open the shop file %q", path)
+	full, err := filepath.Abs(path)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", doing, err)
+	}
+	switch about, err := os.Stat(full); {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil, &trouble{doing, errors.New("there is no such file"), err}
+	case err != nil:
+		return nil, fmt.Errorf("%s: %w", doing, err)
+	case !about.Mode().IsRegular():
+		return nil, told{fmt.Errorf("%s: %w", doing, ErrNotShopFile)}
+	case about.Size() == 0:
+		return nil, &trouble{doing, errors.New("it is not a shop file, it is empty"), ErrNotShopFile}
+	}
+	// The file is looked at through SQLite only: closing a file of our own would let go of the locks
+	// that SQLite holds on it in this process.
+	f := &File{path: full, db: sql.OpenDB(engine{full}), now: time.Now, writing: make(chan struct{}, 1)}
+	for _, option := range options {
+		option(f)
+	}
+	if err := f.receive(ctx); err != nil {
+		f.db.Close()
+		return nil, explain(doing, err)
+	}
+	return f, nil
+}
+
+// receive finds out what the file is, whether it is whole, and makes it ready.
+func (f *File) receive(ctx context.Context) error {
+	var id, version int64
+	if err := f.db.QueryRowContext(ctx, "PRAGMA application_id").Scan(&id); err != nil {
+		return err
+	}
+	if id != applicationID {
+		return ErrNotShopFile
+	}
+	if err := f.db.QueryRowContext(ctx, "PRAGMA user_version").Scan(&version); err != nil {
+		return err
+	}
+	if version > schemaVersion {
+		return ErrNewer
+	}
+	if err := sound(ctx, f.db); err != nil {
+		return err
+	}
+	if err := f.writable(ctx); err != nil {
+		return err
+	}
+	if version < schemaVersion {
+		if err := migrate(ctx, f.path); err != nil {
+			return fmt.Errorf("bring it up to date: %w", err)
+		}
+	}
+	if err := referencesHold(ctx, f.db); err != nil {
+		return err
+	}
+	// A copy is not in write-ahead mode yet. Where another program is just making the switch, or the
+	// disk cannot do it, the file works as it is.
+	var mode string
+	if err := f.db.QueryRowContext(ctx, "PRAGMA journal_mode = WAL").Scan(&mode); err != nil && !isBusy(err) {
+		return err
+	}
+	return nil
+}
+
+// writable makes sure that changes can be saved, by asking for the write lock and giving it back.
+func (f *File) writable(ctx context.Context) error {
+	tx, err := f.db.BeginTx(ctx, nil)
+	switch {
+	case err == nil:
+		return tx.Rollback()
+	case isBusy(err): // somebody else is writing, so it can be written to
+		return nil
+	}
+	return err
+}
+
+// sound looks through the file for damage.
+func sound(ctx context.Context, db *sql.DB) error {
+	found, err := keys(ctx, db, "PRAGMA quick_check(1)")
+	if err == nil && (len(found) != 1 || found[0] != "ok") {
+		err = &damage{found}
+	}
+	return err
+}
+
+// referencesHold looks for rows that refer to what is not there.
+func referencesHold(ctx context.Context, db *sql.DB) error {
+	found, err := keys(ctx, db, "SELECT DISTINCT \"table\" || ' -> ' || parent FROM pragma_foreign_key_check")
+	if err == nil && len(found) > 0 {
+		err = &damage{found}
+	}
+	return err
+}
+
+// damage is what a check of the file found.
+type damage struct{ findings []string }
+
+func (d *damage) Error() string {
+	words := strings.Fields(strings.Join(d.findings, "; "))
+	return ErrDamaged.Error() + " (" + strings.Join(words, " ") + ")"
+}
+
+func (d *damage) Is(target error) bool { return target == ErrDamaged }

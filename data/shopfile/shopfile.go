@@ -1,0 +1,76 @@
+// Package shopfile keeps one shop's records in one file: motors, what they cost, the hours on them, how
+// they sold, the shelf, and the shop's settings.
+//
+// Every change goes through [File.Write]: one transaction that either happens whole or not at all, and
+// that notes in the same breath how to take it back. [File.Undo] takes back the last one, also after the
+// program was closed and opened again.
+//
+// Rows carry versions. Two windows that edit one row do not overwrite each other: the second is told,
+// by [ErrConflict], which thing was changed meanwhile.
+//
+// The file is SQLite. The queries keep to what SQLite and PostgreSQL have in common; what only one of
+// them knows (opening, checking, copying) lives in files of its own.
+package shopfile
+
+import (
+	"context"
+	"database/sql"
+	"time"
+
+	"github.com/google/uuid"
+
+	"skegworth/costing"
+)
+
+// File is an open shop file. Its methods may be called from several goroutines; several programs may
+// have one file open.
+type File struct {
+	path    string
+	db      *sql.DB
+	now     func() time.Time
+	writing chan struct{} // holds one token; who has it writes
+}
+
+// Option changes how a file is opened.
+type Option func(*File)
+
+// WithClock tells the time by now instead of the computer's clock. The time decides which changes are
+// merged into one undo step.
+func WithClock(now func() time.Time) Option { return func(f *File) { f.now = now } }
+
+// Contents is everything in a shop file but its preferences and undo log.
+type Contents struct {
+	Settings costing.Settings
+	Records  []costing.Record // in the order of their ids, which is the order they were added in
+	Goods    []costing.Good
+	Moves    []costing.Move
+	Clock    costing.Clock
+}
+
+// Path is where the file is.
+func (f *File) Path() string { return f.path }
+
+// Close lets go of the file. What was written is safe already; closing tidies up beside it.
+func (f *File) Close() error { return explain("close the shop file", f.db.Close()) }
+
+// NewID is a fresh key. Keys sort by the time they were made (UUID version 7, RFC 9562).
+func NewID() string { return uuid.Must(uuid.NewV7()).String() }
+
+// NewID is a fresh key, for rows that must share one before they are put.
+func (f *File) NewID() string { return NewID() }
+
+// reading runs fn in a transaction that sees the file as it was at one moment.
+func (f *File) reading(ctx context.Context, doing string, fn func(reader) error) error {
+	tx, err := f.db.BeginTx(ctx, &sql.TxOptions{ReadOnly: true})
+	if err != nil {
+		return explain(doing, err)
+	}
+	defer func() { _ = tx.Rollback() }()
+	return explain(doing, fn(tx))
+}
+
+// reader is what reads rows: a transaction that reads or one that writes.
+type reader interface {
+	QueryContext(ctx context.Context, query string, args ...any) (*sql.Rows, error)
+	QueryRowContext(ctx context.Context, query string, args ...any) *sql.Row
+}

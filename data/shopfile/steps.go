@@ -1,0 +1,88 @@
+package shopfile
+
+// keptSteps is how many steps back undo goes.
+const keptSteps = 1000
+
+// note writes into the undo log what was done to a row: its image before and after, "" for no row.
+// A row changed twice in a step has one entry, from its first state to its last.
+func (tx *Tx) note(t *table, id, was, became string, version int64) error {
+	if tx.step == 0 {
+		if err := tx.openStep(); err != nil {
+			return err
+		}
+	}
+	_, err := tx.exec(`INSERT INTO changes (step, table_name, row_id, was, became, version)
+		VALUES ($1, $2, $3, $4, $5, $6)
+		ON CONFLICT (step, table_name, row_id) DO UPDATE SET became = excluded.became, version = excluded.version`,
+		tx.step, t.name, id, was, became, version)
+	return err
+}
+
+// openStep starts an undo step, or goes on with the last one when that has the same coalescing key and
+// is fresh. What was undone cannot be redone from here on.
+func (tx *Tx) openStep() error {
+	for _, forget := range []string{
+		"DELETE FROM changes WHERE step IN (SELECT n FROM steps WHERE undone = 1)",
+		"DELETE FROM steps WHERE undone = 1",
+	} {
+		if _, err := tx.exec(forget); err != nil {
+			return err
+		}
+	}
+	var (
+		last, at int64
+		key      string
+		now      = tx.now.UnixMilli()
+	)
+	found, err := tx.first("SELECT n, merge_key, written_at FROM steps ORDER BY n DESC LIMIT 1", nil, &last, &key, &at)
+	if err != nil {
+		return err
+	}
+	since := now - at // negative when the computer's clock was set back
+	if found && tx.coalesce != "" && key == tx.coalesce && since >= 0 && since <= mergeWithin.Milliseconds() {
+		tx.step, tx.merged = last, true
+		return nil
+	}
+	tx.step = last + 1
+	if _, err := tx.exec("INSERT INTO steps (n, label, merge_key, written_at, undone) VALUES ($1, $2, $3, $4, 0)",
+		tx.step, tx.label, tx.coalesce, now); err != nil {
+		return err
+	}
+	if _, err := tx.exec("DELETE FROM changes WHERE step <= $1", tx.step-keptSteps); err != nil {
+		return err
+	}
+	_, err = tx.exec("DELETE FROM steps WHERE n <= $1", tx.step-keptSteps)
+	return err
+}
+
+// closeStep ends the step of this transaction. Rows that came out as they went in are left out of it,
+// and a step that changed nothing in the end is no step.
+func (tx *Tx) closeStep() error {
+	if tx.step == 0 {
+		return nil
+	}
+	if _, err := tx.exec("DELETE FROM changes WHERE step = $1 AND was = became", tx.step); err != nil {
+		return err
+	}
+	var one int64
+	left, err := tx.first("SELECT 1 FROM changes WHERE step = $1 LIMIT 1", []any{tx.step}, &one)
+	if err != nil {
+		return err
+	}
+	switch {
+	case !left:
+		_, err = tx.exec("DELETE FROM steps WHERE n = $1", tx.step)
+	case tx.merged:
+		_, err = tx.exec("UPDATE steps SET label = $2, written_at = $3 WHERE n = $1",
+			tx.step, tx.label, tx.now.UnixMilli())
+	}
+	return err
+}
+
+// highestVersion is the highest version that the undo log knows of a row, 0 if it knows none.
+func highestVersion(tx *Tx, t *table, id string) (int64, error) {
+	var v int64
+	_, err := tx.first("SELECT COALESCE(MAX(version), 0) FROM changes WHERE table_name = $1 AND row_id = $2",
+		[]any{t.name, id}, &v)
+	return v, err
+}

@@ -1,0 +1,190 @@
+package shopfile
+
+import (
+	"context"
+	"database/sql"
+	"errors"
+)
+
+// Undo takes back the last step and says its label. Every row the step touched is as it was before, with
+// a version above all it had, so that a window still holding an older one is refused. When a row was
+// changed since by other means than a step, nothing is undone and the error is a [Conflict] that names
+// it. With no step left the error is [ErrNothingToUndo].
+func (f *File) Undo(ctx context.Context) (label string, err error) { return f.turn(ctx, back) }
+
+// Redo brings back the step last undone and says its label. The next write after an undo ends what could
+// be redone; then the error is [ErrNothingToRedo].
+func (f *File) Redo(ctx context.Context) (label string, err error) { return f.turn(ctx, forth) }
+
+// UndoLabel is what Undo would take back, "" when there is nothing.
+func (f *File) UndoLabel(ctx context.Context) (string, error) { return f.nextLabel(ctx, back) }
+
+// RedoLabel is what Redo would bring back, "" when there is nothing.
+func (f *File) RedoLabel(ctx context.Context) (string, error) { return f.nextLabel(ctx, forth) }
+
+// direction is one way along the undo log.
+type direction struct {
+	doing   string
+	next    string // finds the step to go over
+	undone  int64  // what the step is marked with afterwards
+	nothing error
+	ends    func(change) (from, to string) // images of a row before and after going over it
+}
+
+var (
+	back = direction{"undo", "SELECT n, label FROM steps WHERE undone = 0 ORDER BY n DESC LIMIT 1", 1,
+		ErrNothingToUndo, func(c change) (string, string) { return c.became, c.was }}
+	forth = direction{"redo", "SELECT n, label FROM steps WHERE undone = 1 ORDER BY n LIMIT 1", 0,
+		ErrNothingToRedo, func(c change) (string, string) { return c.was, c.became }}
+)
+
+// change is what a step did to one row.
+type change struct {
+	table       *table
+	id          string
+	was, became string
+	version     int64 // the highest version the row had in this step
+	there       bool  // the row stands in its table now
+}
+
+func (f *File) nextLabel(ctx context.Context, d direction) (string, error) {
+	var label string
+	err := f.reading(ctx, "read the undo log", func(r reader) error {
+		var n int64
+		err := r.QueryRowContext(ctx, d.next).Scan(&n, &label)
+		if errors.Is(err, sql.ErrNoRows) {
+			return nil
+		}
+		return err
+	})
+	return label, err
+}
+
+func (f *File) turn(ctx context.Context, d direction) (label string, err error) {
+	err = f.locked(ctx, d.doing, func(s *sql.Tx) error {
+		tx := &Tx{ctx: ctx, sql: s, prepared: map[string]*sql.Stmt{}, known: map[string]bool{}}
+		found, err := tx.first(d.next, nil, &tx.step, &label)
+		if err != nil {
+			return explain(d.doing, err)
+		}
+		if !found {
+			return told{d.nothing}
+		}
+		doing := d.doing + " " + label
+		if err := tx.goOver(d); err != nil {
+			return explain(doing, err)
+		}
+		return explain(doing, s.Commit())
+	})
+	if err != nil {
+		return "", err
+	}
+	return label, nil
+}
+
+// goOver brings every row of the step from one end to the other. All are taken out first and put in
+// afterwards: in between, no two rows can claim what only one may hold, such as the sale of a motor, and
+// references are checked at the end of the transaction.
+func (tx *Tx) goOver(d direction) error {
+	changes, err := tx.changes()
+	if err != nil {
+		return err
+	}
+	for i := range changes {
+		from, _ := d.ends(changes[i])
+		if err := tx.check(&changes[i], from); err != nil {
+			return err
+		}
+	}
+	for _, c := range changes {
+		if c.there {
+			if _, err := tx.exec(c.table.remove, c.id); err != nil {
+				return err
+			}
+		}
+	}
+	for _, c := range changes {
+		if _, to := d.ends(c); to != "" {
+			r := c.table.fresh()
+			if err := r.restore(to); err != nil {
+				return err
+			}
+			c.version++
+			*r.id, *r.version = c.id, c.version
+			values, err := r.values()
+			if err != nil {
+				return err
+			}
+			if _, err := tx.exec(c.table.insert, values...); err != nil {
+				return err
+			}
+		}
+		if _, err := tx.exec("UPDATE changes SET version = $4 WHERE step = $1 AND table_name = $2 AND row_id = $3",
+			tx.step, c.table.name, c.id, c.version); err != nil {
+			return err
+		}
+	}
+	if _, err := tx.exec("UPDATE steps SET undone = $2 WHERE n = $1", tx.step, d.undone); err != nil {
+		return err
+	}
+	// What is written next starts a step of its own, whatever was typed before the undo.
+	_, err = tx.exec("UPDATE steps SET merge_key = '' WHERE merge_key <> ''")
+	return err
+}
+
+// changes are what the step did, with the highest version the log knows of each row.
+func (tx *Tx) changes() ([]change, error) {
+	rows, err := tx.sql.Query(`SELECT table_name, row_id, was, became FROM changes
+		WHERE step = $1 ORDER BY table_name, row_id`, tx.step)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var out []change
+	for rows.Next() {
+		var c change
+		var name string
+		if err := rows.Scan(&name, &c.id, &c.was, &c.became); err != nil {
+			return nil, err
+		}
+		if c.table = tableNamed(name); c.table == nil {
+			return nil, errors.New("read the undo log: it names a table " + name)
+		}
+		out = append(out, c)
+	}
+	if err := rows.Err(); err != nil {
+		return nil, err
+	}
+	for i := range out {
+		if out[i].version, err = highestVersion(tx, out[i].table, out[i].id); err != nil {
+			return nil, err
+		}
+	}
+	return out, nil
+}
+
+// check makes sure that the row stands as the step left it, and notes its version.
+func (tx *Tx) check(c *change, expected string) error {
+	r, there, err := tx.load(c.table, c.id)
+	if err != nil {
+		return err
+	}
+	now := ""
+	if there {
+		if now, err = tx.imageOf(c.table, r); err != nil {
+			return err
+		}
+		c.there = true
+		c.version = max(c.version, *r.version)
+	}
+	if now == expected {
+		return nil
+	}
+	if !there {
+		if err := r.restore(expected); err != nil {
+			return err
+		}
+		return &Conflict{r.name(), removedElsewhere}
+	}
+	return &Conflict{r.name(), changedElsewhere}
+}
