@@ -3,6 +3,7 @@
 package valuation
 
 import (
+	"math"
 	"strconv"
 	"strings"
 )
@@ -127,14 +128,15 @@ type Motor struct {
 // KWPerHP: 1 mechanical horsepower is 0.745699872 kW (NIST SP 811, appendix B.8).
 const KWPerHP = 0.745699872
 
-// Name is what people call the motor: "Halvard 90, 2003". What is not known is left out.
+// Name is what people call the motor: "Halvard 90, 2003". What is not known is left out, and a power
+// converted from kilowatts is rounded to a tenth of a horsepower.
 func (m Motor) Name() string {
 	var words []string
 	if m.Make != "" {
 		words = append(words, m.Make)
 	}
 	if m.Power > 0 {
-		words = append(words, strconv.FormatFloat(m.Power, 'f', -1, 64))
+		words = append(words, strconv.FormatFloat(math.Round(m.Power*10)/10, 'f', -1, 64))
 	}
 	if m.Model != "" {
 		words = append(words, m.Model)

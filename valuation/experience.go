@@ -1,0 +1,128 @@
+package valuation
+
+import (
+	"math"
+	"slices"
+	"strconv"
+
+	"skegworth/valuation/day"
+	"skegworth/valuation/say"
+)
+
+const (
+	fewSales      = 12   // below this many own sales the band says so
+	powerMargin   = 1.25 // how many times beyond the range of the own sales a power is still near it
+	ageMargin     = 5.0  // years
+	staleAfter    = 3.0  // years without a sale
+	leverageSlack = 1.5  // how many times beyond the outmost own sale a motor is still near it
+)
+
+// experience tells in which ways the motor lies outside what the shop has sold, and what else to bear in
+// mind. The ranges and words are looked at one by one; what lies within each of them but in a corner
+// where nothing was sold is found by leverage.
+func (m *Market) experience(mo Motor, on day.Day, row []float64) (warnings []say.Sentence, outside bool) {
+	if len(m.sales) == 0 {
+		warnings = append(warnings, say.New("band.prior", "no sales of your own yet: this band is the trade prior alone"))
+		return append(warnings, m.remarks(mo, on)...), true
+	}
+	warnings = append(warnings, m.beyondPower(mo)...)
+	warnings = append(warnings, m.beyondAge(mo, on)...)
+	warnings = append(warnings, m.neverSold(mo)...)
+	outside = len(warnings) > 0
+	if !outside && m.leverage(row) > leverageSlack*m.outmost {
+		outside = true
+		warnings = append(warnings, say.New("outside.together", "each fact alone is like motors you have sold, but none of them had these together: the band rests more on the trade prior than on your sales"))
+	}
+	if maker := foldMake(mo.Make); maker != "" && !slices.Contains(m.makes, maker) {
+		warnings = append(warnings, say.New("band.make", "you have sold no {{.Make}} yet: the band allows for any make", "Make", clip(mo.Make)))
+	}
+	return append(warnings, m.remarks(mo, on)...), outside
+}
+
+// beyondPower compares with the least and the most powerful motor sold.
+func (m *Market) beyondPower(mo Motor) []say.Sentence {
+	least, most := math.Inf(1), 0.0
+	for _, s := range m.sales {
+		least, most = math.Min(least, s.Motor.Power), math.Max(most, s.Motor.Power)
+	}
+	switch {
+	case mo.Power > most*powerMargin:
+		return []say.Sentence{say.New("outside.power-high", "the most powerful motor you have sold is {{.Most}} hp; this is {{.This}}", "Most", hp(most), "This", hp(mo.Power))}
+	case mo.Power < least/powerMargin:
+		return []say.Sentence{say.New("outside.power-low", "the least powerful motor you have sold is {{.Least}} hp; this is {{.This}}", "Least", hp(least), "This", hp(mo.Power))}
+	}
+	return nil
+}
+
+// beyondAge compares with the youngest and the oldest motor sold, each at its sale.
+func (m *Market) beyondAge(mo Motor, on day.Day) []say.Sentence {
+	age := func(mo Motor, on day.Day) float64 { return math.Max(0, on.Years(day.Of(mo.Year, 7, 1))) }
+	youngest, oldest := math.Inf(1), 0.0
+	for _, s := range m.sales {
+		a := age(s.Motor, s.Sold)
+		youngest, oldest = math.Min(youngest, a), math.Max(oldest, a)
+	}
+	switch this := age(mo, on); {
+	case this > oldest+ageMargin:
+		return []say.Sentence{say.New("outside.old", "the oldest motor you have sold was {{.Oldest}} years old at its sale; this is {{.This}}", "Oldest", years(oldest), "This", years(this))}
+	case this < youngest-ageMargin:
+		return []say.Sentence{say.New("outside.young", "the youngest motor you have sold was {{.Youngest}} years old at its sale; this is {{.This}}", "Youngest", years(youngest), "This", years(this))}
+	}
+	return nil
+}
+
+// neverSold tells which of stroke, state and fuel system the own sales, as far as they say, do not show.
+func (m *Market) neverSold(mo Motor) []say.Sentence {
+	var out []say.Sentence
+	if m.lacks(string(mo.Stroke), func(s Motor) string { return string(s.Stroke) }) {
+		out = append(out, say.New("outside.stroke", "you have sold no {{.Stroke}} yet", "Stroke", mo.Stroke.Label()))
+	}
+	if m.lacks(string(mo.State), func(s Motor) string { return string(s.State) }) {
+		out = append(out, say.New("outside.state", "you have sold no motor in this state yet: {{.State}}", "State", mo.State.Label()))
+	}
+	if mo.Fuel == Direct && m.lacks(string(mo.Fuel), func(s Motor) string { return string(s.Fuel) }) {
+		out = append(out, say.New("outside.fuel", "you have sold no motor with direct injection yet"))
+	}
+	return out
+}
+
+// lacks tells whether sales say what they are in a respect, and none says this.
+func (m *Market) lacks(word string, of func(Motor) string) bool {
+	said := false
+	for _, s := range m.sales {
+		w := of(s.Motor)
+		if w == word {
+			return false
+		}
+		said = said || w != ""
+	}
+	return word != "" && said
+}
+
+// remarks are the warnings that do not put the motor outside the shop's experience.
+func (m *Market) remarks(mo Motor, on day.Day) []say.Sentence {
+	var out []say.Sentence
+	n := len(m.sales)
+	if n > 0 && n < fewSales {
+		out = append(out, say.New("band.few", "few sales of your own yet ({{.Sales}}): the band leans on the trade prior", "Sales", strconv.Itoa(n)))
+	}
+	if m.options.Anchor == 0 && n < fewSales {
+		price := m.options.Currency.Whole(m.options.Currency.FromFloat(unaskedAnchor))
+		if nearDollar[m.options.Currency.Code()] {
+			out = append(out, say.New("band.anchor", "the anchor question is not answered: {{.Price}} is only a guess of what a plain running 50 hp, 15-year-old two-stroke brings around here", "Price", price))
+		} else {
+			out = append(out, say.New("band.anchor-foreign", "the anchor question is not answered: {{.Price}} {{.Currency}} stands in for a plain running 50 hp, 15-year-old two-stroke and may be far off in this currency", "Price", price, "Currency", m.options.Currency.Code()))
+		}
+	}
+	if mo.State == "" {
+		out = append(out, say.New("band.state", "the state is not said: the band allows for any, most likely a running motor"))
+	}
+	if n > 0 && on.Years(m.sales[n-1].Sold) > staleAfter {
+		out = append(out, say.New("band.stale", "your last sale was on {{.Last}}: prices may have moved since", "Last", m.sales[n-1].Sold.String()))
+	}
+	return out
+}
+
+func hp(v float64) string { return strconv.FormatFloat(math.Round(v*10)/10, 'f', -1, 64) }
+
+func years(v float64) string { return strconv.Itoa(int(math.Round(v))) }

@@ -1,0 +1,253 @@
+package valuation
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"gonum.org/v1/gonum/mat"
+
+	"skegworth/valuation/day"
+	"skegworth/valuation/hedonic"
+	"skegworth/valuation/money"
+	"skegworth/valuation/say"
+)
+
+// Options are what a market is read with.
+type Options struct {
+	Currency money.Currency
+	Anchor   money.Amount // what a plain running 50 hp, 15-year-old two-stroke brings; 0 not answered
+	HalfLife float64      // years after which a sale counts half; 0 is DefaultHalfLife, +Inf never
+	AsOf     day.Day      // the day from which the age of a sale is counted; 0 is that of the latest sale
+}
+
+// DefaultHalfLife is how long, in years, a sale takes to count half when nothing is said: a habit, not a
+// finding.
+const DefaultHalfLife = 4
+
+// leastEvidence is the part of a sale that never fades.
+const leastEvidence = 1e-6
+
+// Market is what the shop's own sales and the trade prior together say of prices. It does not change
+// once made and may be read from several goroutines.
+type Market struct {
+	options Options
+	now     day.Day
+	sales   []Sale      // learned from, by date
+	rows    [][]float64 // a full row a sale
+	noise   []float64   // variance of each sale about its expectation, in units of s2
+	unused  []Unused
+	makes   []string // as folded; each has a column after those of the trade table
+	prior   hedonic.Prior
+	active  []int // the columns that any sale exercises; the fit has these alone
+	model   *hedonic.Model
+	outmost float64 // the largest leverage among the own sales
+}
+
+// Unused is a sale that could not be learned from.
+type Unused struct {
+	Sale Sale
+	Why  say.Sentence
+}
+
+// NewMarket learns from sales. Those left out by the user are passed over, as are those without a price,
+// a day, a power or a year, which Unused lists; any other missing fact only makes a sale weigh less. No
+// sales at all are legal: the market is then the trade prior alone.
+func NewMarket(sales []Sale, o Options) (*Market, error) {
+	if o.Currency.Code() == "" {
+		return nil, errors.New("read the market: no currency was chosen")
+	}
+	if o.HalfLife == 0 {
+		o.HalfLife = DefaultHalfLife
+	}
+	if !(o.HalfLife > 0) {
+		return nil, fmt.Errorf("read the market: a half-life of %v years is not above 0", o.HalfLife)
+	}
+	if o.Anchor < 0 {
+		return nil, errors.New("read the market: the anchor price is below 0")
+	}
+	m := &Market{options: o, now: o.AsOf}
+	for _, s := range sales {
+		if s.LeftOut {
+			continue
+		}
+		if why := unusable(s); !why.Empty() {
+			m.unused = append(m.unused, Unused{s, why})
+			continue
+		}
+		m.sales = append(m.sales, s)
+	}
+	slices.SortStableFunc(m.sales, func(a, b Sale) int { return int(a.Sold) - int(b.Sold) })
+	if n := len(m.sales); m.now == 0 && n > 0 {
+		m.now = m.sales[n-1].Sold
+	}
+	m.setColumns()
+	if err := m.fit(); err != nil {
+		return nil, fmt.Errorf("read the market: %w", err)
+	}
+	return m, nil
+}
+
+// Sales is how many own sales the market learned from.
+func (m *Market) Sales() int { return len(m.sales) }
+
+// Unused lists the sales that could not be learned from, with the reason. Those the user left out are
+// not among them.
+func (m *Market) Unused() []Unused { return slices.Clone(m.unused) }
+
+// unusable says why a sale cannot be learned from.
+func unusable(s Sale) say.Sentence {
+	if s.Price <= 0 {
+		return say.New("unused.price", "the price is not above 0")
+	}
+	if s.Sold == 0 {
+		return say.New("unused.sold", "the day of the sale is not known")
+	}
+	if s.Motor.Power == 0 {
+		return say.New("unused.power", "the power is not known")
+	}
+	if s.Motor.Year == 0 {
+		return say.New("unused.year", "the year is not known")
+	}
+	var refused *FieldError
+	if errors.As(s.Motor.CheckOn(s.Sold), &refused) {
+		return say.New("unused.field", "{{.Field}}: {{.Why}}", "Field", refused.Field, "Why", refused.Why)
+	}
+	return say.Sentence{}
+}
+
+// setColumns lays out the prior: the anchor, the trade table, and an offset for each make sold.
+func (m *Market) setColumns() {
+	mean, spread := m.anchor()
+	m.prior = hedonic.Prior{Mean: []float64{mean}, SD: []float64{spread}, Scale: residual, Strength: residualStrength, Taus: trust}
+	for _, c := range trade {
+		m.prior.Mean = append(m.prior.Mean, c.mean)
+		m.prior.SD = append(m.prior.SD, c.spread)
+	}
+	for _, s := range m.sales {
+		if name := foldMake(s.Motor.Make); name != "" && !slices.Contains(m.makes, name) {
+			m.makes = append(m.makes, name)
+		}
+	}
+	slices.Sort(m.makes)
+	for range m.makes {
+		m.prior.Mean = append(m.prior.Mean, 0)
+		m.prior.SD = append(m.prior.SD, makeSpread)
+	}
+}
+
+// foldMake makes one name of the ways a maker's name is written.
+func foldMake(name string) string { return strings.ToLower(strings.Join(strings.Fields(name), " ")) }
+
+// row is a motor in all columns, with the variance in units of s2 about its expectation: 1, and more for
+// every fact that is not known, E[beta^2] spread^2 / s2 under the prior.
+func (m *Market) row(mo Motor, on day.Day) (row []float64, noise float64) {
+	row = make([]float64, len(m.prior.Mean))
+	row[0] = 1
+	noise = 1
+	s := m.subject(mo, on)
+	for j, c := range trade {
+		f := c.of(s)
+		row[j+1] = f.value
+		noise += c.doubt(f)
+	}
+	if i, found := slices.BinarySearch(m.makes, foldMake(mo.Make)); found {
+		row[1+len(trade)+i] = 1
+	} else {
+		noise += makeSpread * makeSpread / (residual * residual)
+	}
+	return row, noise
+}
+
+// subject is the motor at its sale; with nothing sold and no day said, drift is counted from the sale itself.
+func (m *Market) subject(mo Motor, on day.Day) subject {
+	now := m.now
+	if now == 0 {
+		now = on
+	}
+	return subject{mo, on, now}
+}
+
+// doubt is what a fact that is not known adds to the variance, in units of s2.
+func (c column) doubt(f fact) float64 {
+	return (c.mean*c.mean + c.spread*c.spread) * f.spread * f.spread / (residual * residual)
+}
+
+// fit learns from the sales over the columns that any of them exercises. A column that is 0 in every sale
+// keeps its prior exactly, apart from all others, so that it need not be carried.
+func (m *Market) fit() error {
+	n := len(m.sales)
+	m.rows, m.noise = make([][]float64, n), make([]float64, n)
+	for i, s := range m.sales {
+		m.rows[i], m.noise[i] = m.row(s.Motor, s.Sold)
+	}
+	for j := range m.prior.Mean {
+		if j == 0 || slices.ContainsFunc(m.rows, func(row []float64) bool { return row[j] != 0 }) {
+			m.active = append(m.active, j)
+		}
+	}
+	prior := m.prior
+	prior.Mean, prior.SD = pick(m.prior.Mean, m.active), pick(m.prior.SD, m.active)
+	data := hedonic.Data{Y: make([]float64, n), W: make([]float64, n), Share: make([]float64, n)}
+	if n > 0 {
+		data.X = mat.NewDense(n, len(m.active), nil)
+	}
+	for i, s := range m.sales {
+		copy(data.X.RawRowView(i), pick(m.rows[i], m.active))
+		data.Y[i] = math.Log(m.options.Currency.Float(s.Price))
+		data.W[i] = 1 / m.noise[i]
+		data.Share[i] = m.evidence(s.Sold)
+	}
+	var err error
+	if m.model, err = hedonic.Fit(data, prior); err != nil {
+		return err
+	}
+	for i := range m.rows {
+		m.outmost = math.Max(m.outmost, m.leverage(m.rows[i]))
+	}
+	return nil
+}
+
+// evidence is the part of a sale that still counts: half after each half-life.
+func (m *Market) evidence(sold day.Day) float64 {
+	age := math.Max(0, m.now.Years(sold))
+	return math.Max(leastEvidence, math.Pow(0.5, age/m.options.HalfLife))
+}
+
+// predict is the distribution of ln price for a row; with noise 0 that of its expectation. Columns that
+// no sale exercised answer by their prior.
+func (m *Market) predict(row []float64, noise float64) hedonic.Predictive {
+	shift, extra := m.idle(row)
+	return m.model.Predict(pick(row, m.active), noise+extra).Shift(shift)
+}
+
+// leverage is how little the prior and the own sales together know of such a row.
+func (m *Market) leverage(row []float64) float64 {
+	_, extra := m.idle(row)
+	return m.model.Leverage(pick(row, m.active)) + extra
+}
+
+// idle is what the columns outside the fit add to a row's location, and to its variance in units of s2.
+func (m *Market) idle(row []float64) (shift, extra float64) {
+	next := 0
+	for j, v := range row {
+		if next < len(m.active) && m.active[next] == j {
+			next++
+			continue
+		}
+		shift += v * m.prior.Mean[j]
+		spread := v * m.prior.SD[j] * m.model.Tau() / residual
+		extra += spread * spread
+	}
+	return shift, extra
+}
+
+func pick(from []float64, at []int) []float64 {
+	out := make([]float64, len(at))
+	for i, j := range at {
+		out[i] = from[j]
+	}
+	return out
+}

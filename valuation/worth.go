@@ -1,0 +1,63 @@
+package valuation
+
+import (
+	"skegworth/valuation/day"
+	"skegworth/valuation/say"
+)
+
+// Worth is the band of prices that the motor would bring if sold on the day (0: the market's own day).
+// Power, year and stroke are needed; every other fact that is missing widens the band. The error is a
+// [*FieldError] that names the fact that is missing or cannot be used.
+func (m *Market) Worth(mo Motor, on day.Day) (Band, error) {
+	on, err := m.usable(mo, on)
+	if err != nil {
+		return Band{}, err
+	}
+	row, noise := m.row(mo, on)
+	b := Band{price: m.predict(row, noise), currency: m.options.Currency, sales: len(m.sales)}
+	b.warnings, b.outside = m.experience(mo, on, row)
+	b.narrower = m.vaguest(mo, on)
+	return b, nil
+}
+
+// usable checks the motor and settles the day.
+func (m *Market) usable(mo Motor, on day.Day) (day.Day, error) {
+	if on == 0 {
+		on = m.now
+	}
+	if on == 0 {
+		return 0, &FieldError{"on", say.New("field.on.needed", "the day of the sale is needed, as 2026-04-30")}
+	}
+	if err := mo.needed(); err != nil {
+		return 0, err
+	}
+	return on, mo.CheckOn(on)
+}
+
+// leastNarrowing is the part of the band's variance that a missing fact must make up to be worth a word.
+const leastNarrowing = 0.02
+
+// vaguest is the field that is not known and adds most to the variance.
+func (m *Market) vaguest(mo Motor, on day.Day) string {
+	s := m.subject(mo, on)
+	doubts, order := map[string]float64{}, []string{}
+	for _, c := range trade {
+		if d := c.doubt(c.of(s)); d > 0 {
+			if doubts[c.field] == 0 {
+				order = append(order, c.field)
+			}
+			doubts[c.field] += d
+		}
+	}
+	if mo.Make == "" && len(m.makes) > 0 {
+		order = append(order, "make")
+		doubts["make"] = makeSpread * makeSpread / (residual * residual)
+	}
+	best, most := "", leastNarrowing
+	for _, field := range order {
+		if doubts[field] > most {
+			best, most = field, doubts[field]
+		}
+	}
+	return best
+}
