@@ -1,0 +1,28 @@
+package intake
+
+// What a file may be at most. A shop sells tens of motors a year; these limits stand far above any
+// honest history and low enough that no file can fill the memory or hold the program up.
+const (
+	// MaxFile is the largest file taken, in bytes, CSV or workbook.
+	MaxFile = 64 << 20
+	// MaxRows is the most rows below the header.
+	MaxRows = 200_000
+	// MaxColumns is how far to the right a row may reach.
+	MaxColumns = 256
+	// MaxCell is the longest cell, in bytes: what a spreadsheet itself allows in characters.
+	MaxCell = 32_767
+	// HeaderWithin is how many lines from the top the header is looked for.
+	HeaderWithin = 50
+)
+
+// Limits of a workbook once unpacked. The small parts are bounded apart because the reader compares
+// each sheet with each relation, and holds every shared text in memory.
+const (
+	maxUnzipped  = 128 << 20 // all parts together
+	maxTexts     = 32 << 20  // shared strings
+	maxStyles    = 16 << 20  // styles
+	maxDirectory = 512 << 10 // the list of sheets, and the list of relations
+	maxParts     = 10_000    // files within the workbook
+	maxSheets    = 50        // sheets looked through for the header
+	maxCells     = 4_000_000 // cells looked at in all sheets
+)
