@@ -1,0 +1,202 @@
+package widgets
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/driver/desktop"
+	"fyne.io/fyne/v2/widget"
+)
+
+// Entry is a field for text that saves as it is typed in.
+//
+// It keeps copying, pasting, selecting and moving by words to itself and hands every other shortcut on
+// to the window, so that Ctrl+Z undoes in the program, not in the field; what was typed and not saved yet
+// is saved first. A value from outside never replaces what is being typed: it waits until the keyboard
+// has left.
+//
+// OnChanged and OnSubmitted of the embedded field are taken; use the functions here.
+type Entry struct {
+	widget.Entry
+
+	OnTyped  func(text string)       // with every key, before saving
+	OnSave   func(text string) error // when typing pauses; an error stands under the field
+	OnSubmit func(text string)       // Return, after saving
+
+	self      entryWidget
+	saver     saver
+	problem   error
+	onProblem func(error)
+	onLeave   func() // after saving, when the keyboard has left
+	outside   *string
+	focused   bool
+	quiet     bool // text is being set from outside
+	selectAll bool // choose all of it on entering, as numbers want
+}
+
+type entryWidget interface {
+	fyne.Widget
+	fyne.Focusable
+}
+
+// NewEntry is a field of one line.
+func NewEntry() *Entry {
+	e := &Entry{}
+	e.start(e)
+	return e
+}
+
+// NewTextArea is a field of several lines that wraps. Tab leaves it.
+func NewTextArea(lines int) *Entry {
+	e := &Entry{}
+	e.MultiLine, e.Wrapping = true, fyne.TextWrapWord
+	e.start(e)
+	e.SetMinRowsVisible(lines)
+	return e
+}
+
+// start is called by the constructor of the outermost widget.
+func (e *Entry) start(self entryWidget) {
+	e.self = self
+	if !e.MultiLine {
+		e.Wrapping = fyne.TextWrap(fyne.TextTruncateClip)
+	}
+	e.ExtendBaseWidget(self)
+	e.saver.save = e.save
+	e.Entry.OnChanged = e.typed
+	e.Entry.OnSubmitted = func(text string) {
+		e.Flush()
+		if e.OnSubmit != nil {
+			e.OnSubmit(text)
+		} else if d := topDialog(canvasOf(self)); d != nil {
+			d.key(&fyne.KeyEvent{Name: fyne.KeyReturn})
+		}
+	}
+}
+
+func (e *Entry) typed(text string) {
+	if e.quiet {
+		return
+	}
+	e.outside = nil
+	if e.OnTyped != nil {
+		e.OnTyped(text)
+	}
+	e.saver.touch()
+}
+
+func (e *Entry) save() {
+	var err error
+	if e.OnSave != nil {
+		err = e.OnSave(e.Text)
+	}
+	e.SetProblem(err)
+}
+
+// Flush saves now what waits to be saved.
+func (e *Entry) Flush() { e.saver.flush() }
+
+// Set shows a value from outside, without saving it. While the field has the keyboard the value waits;
+// typing on drops it.
+func (e *Entry) Set(text string) {
+	if e.focused {
+		e.outside = &text
+		return
+	}
+	e.outside = nil
+	e.saver.forget()
+	e.write(text)
+	e.SetProblem(nil)
+}
+
+func (e *Entry) write(text string) {
+	if text == e.Text {
+		return
+	}
+	e.quiet = true
+	e.SetText(text)
+	e.quiet = false
+}
+
+// Focused tells whether the field has the keyboard.
+func (e *Entry) Focused() bool { return e.focused }
+
+// Problem is why the text could not be saved, nil when it was.
+func (e *Entry) Problem() error { return e.problem }
+
+// SetProblem shows why the text cannot be used; nil takes it away.
+func (e *Entry) SetProblem(err error) {
+	if e.problem == nil && err == nil {
+		return
+	}
+	e.problem = err
+	e.AlwaysShowValidationError = err != nil
+	e.SetValidationError(err)
+	e.Refresh()
+	if e.onProblem != nil {
+		e.onProblem(err)
+	}
+}
+
+func (e *Entry) watchProblem(fn func(error)) { e.onProblem = fn }
+
+// FocusGained is for the window library.
+func (e *Entry) FocusGained() {
+	already := e.focused
+	e.focused = true
+	e.Entry.FocusGained()
+	if e.selectAll && !already {
+		e.Entry.TypedShortcut(&fyne.ShortcutSelectAll{})
+	}
+	reveal(e.self)
+}
+
+// FocusLost is for the window library.
+func (e *Entry) FocusLost() {
+	e.focused = false
+	e.Entry.FocusLost()
+	e.Flush()
+	if e.outside != nil {
+		e.Set(*e.outside)
+	}
+	if e.onLeave != nil {
+		e.onLeave()
+	}
+}
+
+// AcceptsTab is never: Tab goes to the next field.
+func (e *Entry) AcceptsTab() bool { return false }
+
+// TypedKey is for the window library.
+func (e *Entry) TypedKey(key *fyne.KeyEvent) {
+	switch key.Name {
+	case fyne.KeyEscape:
+		passKey(e.self, key)
+	case fyne.KeyTab:
+	default:
+		e.Entry.TypedKey(key)
+	}
+}
+
+// TypedShortcut is for the window library.
+func (e *Entry) TypedShortcut(s fyne.Shortcut) {
+	if e.keeps(s) {
+		e.Entry.TypedShortcut(s)
+		return
+	}
+	FlushAll()
+	pass(e.self, s)
+}
+
+func (e *Entry) keeps(s fyne.Shortcut) bool {
+	switch s := s.(type) {
+	case *fyne.ShortcutCopy, *fyne.ShortcutCut, *fyne.ShortcutPaste, *fyne.ShortcutSelectAll:
+		return true
+	case *desktop.CustomShortcut:
+		switch s.KeyName {
+		case fyne.KeyLeft, fyne.KeyRight, fyne.KeyBackspace, fyne.KeyDelete, fyne.KeyHome, fyne.KeyEnd:
+			return true
+		case fyne.KeyUp, fyne.KeyDown:
+			return s.Modifier&fyne.KeyModifierAlt == 0
+		}
+	}
+	return false
+}

@@ -1,0 +1,213 @@
+package widgets
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+
+	"skegworth/app/look"
+	"skegworth/valuation/say"
+)
+
+// Frame is the one pattern of every screen: a list on the left, and on the right the chosen thing, its
+// answer as one large sentence, what can be done, the warnings, the picture, and the working in folds.
+// The answer stays in sight while the rest scrolls.
+type Frame struct {
+	widget.BaseWidget
+
+	title, answer, second *Text
+	actions               *fyne.Container
+	warnings              *Warnings
+	picture               *fyne.Container
+	working               *fyne.Container
+	top, pane             *Pane
+	detail, right         *fyne.Container
+	split                 *container.Split
+	all                   *fyne.Container // what shows: the split, or an Empty over everything
+	body                  fyne.CanvasObject
+}
+
+// NewFrame has the list at its left; nil for a screen without one.
+func NewFrame(list fyne.CanvasObject) *Frame {
+	f := &Frame{
+		title: newText("", look.TitleText, look.Quiet, true), answer: NewAnswer(""), second: NewText(""),
+		actions: Flow(look.Gap), warnings: NewWarnings(), working: Column(look.Tight),
+		picture: &fyne.Container{Layout: atLeast{height: 230}, Hidden: true},
+	}
+	f.title.Hidden, f.answer.Hidden, f.second.Hidden, f.actions.Hidden = true, true, true, true
+	f.top = newPane(Column(look.Gap, f.title, f.answer, f.second, f.actions),
+		padded{left: look.Page, top: look.Wide, right: look.Page, bottom: look.Gap})
+	f.pane = newPane(Column(look.Wide, f.warnings, f.picture, f.working),
+		padded{left: look.Page, top: look.Tight, right: look.Page, bottom: look.Page})
+	f.detail = &fyne.Container{Layout: headAndRest{f.top}, Objects: []fyne.CanvasObject{f.top, f.pane}}
+	f.right = container.NewStack(f.detail)
+	f.body = f.right
+	if list != nil {
+		f.split = container.NewHSplit(&fyne.Container{Layout: atLeast{width: 200}, Objects: []fyne.CanvasObject{list}}, f.right)
+		f.split.Offset = 0.34
+		f.body = f.split
+	}
+	f.all = container.NewStack(f.body)
+	f.ExtendBaseWidget(f)
+	return f
+}
+
+// SetTitle names the chosen thing.
+func (f *Frame) SetTitle(words string) { f.set(f.title, words) }
+
+// SetAnswer is the one sentence a tired person can act on.
+func (f *Frame) SetAnswer(words string) { f.set(f.answer, words) }
+
+// SetSecond is a line below the answer; "" takes it away.
+func (f *Frame) SetSecond(words string) { f.set(f.second, words) }
+
+// Answer is the sentence on show.
+func (f *Frame) Answer() string { return f.answer.Text() }
+
+// Second is the line below it.
+func (f *Frame) Second() string { return f.second.Text() }
+
+// Title is the name on show.
+func (f *Frame) Title() string { return f.title.Text() }
+
+func (f *Frame) set(t *Text, words string) {
+	if t.Text() == words {
+		return
+	}
+	t.Hidden = words == ""
+	t.SetText(words)
+	f.Reflow()
+}
+
+// SetActions are the buttons below the answer, the most likely first.
+func (f *Frame) SetActions(buttons ...fyne.CanvasObject) {
+	f.actions.Objects = buttons
+	f.actions.Hidden = len(buttons) == 0
+	f.actions.Refresh()
+	f.Reflow()
+}
+
+// SetWarnings are what the answer must not be read without.
+func (f *Frame) SetWarnings(all []say.Sentence) {
+	f.warnings.Set(all)
+	f.Reflow()
+}
+
+// SetPicture shows how sure the answer is; nil for none.
+func (f *Frame) SetPicture(picture fyne.CanvasObject) {
+	if picture == nil {
+		f.picture.Objects, f.picture.Hidden = nil, true
+	} else if len(f.picture.Objects) != 1 || f.picture.Objects[0] != picture {
+		f.picture.Objects, f.picture.Hidden = []fyne.CanvasObject{picture}, false
+	}
+	f.picture.Refresh()
+	f.Reflow()
+}
+
+// SetPictureHeight changes how much room the picture has, at 100 %; 230 unless set.
+func (f *Frame) SetPictureHeight(height float32) {
+	f.picture.Layout = atLeast{height: height}
+	f.Reflow()
+}
+
+// SetWorking are the parts of the working, from top to bottom: mostly a [Fold] each.
+func (f *Frame) SetWorking(parts ...fyne.CanvasObject) {
+	f.working.Objects = parts
+	f.working.Refresh()
+	f.Reflow()
+}
+
+// ShowEmpty covers the whole screen, list and all, while there is nothing to list.
+func (f *Frame) ShowEmpty(e *Empty) { f.show(f.all, e) }
+
+// ShowBlank covers the right side while nothing is chosen.
+func (f *Frame) ShowBlank(e *Empty) {
+	f.show(f.all, f.body)
+	f.show(f.right, e)
+}
+
+// ShowDetail shows the chosen thing, and the list.
+func (f *Frame) ShowDetail() {
+	f.show(f.all, f.body)
+	f.show(f.right, f.detail)
+}
+
+func (f *Frame) show(in *fyne.Container, o fyne.CanvasObject) {
+	if in.Objects[0] == o {
+		return
+	}
+	in.Objects[0] = o
+	in.Refresh()
+	f.Reflow()
+}
+
+// Top scrolls the right side to its beginning; call it when another thing is chosen.
+func (f *Frame) Top() { f.pane.Top() }
+
+// Offset is how much of the width the list takes, 0 to 1, for keeping.
+func (f *Frame) Offset() float64 {
+	if f.split == nil {
+		return 0
+	}
+	return f.split.Offset
+}
+
+// SetOffset gives the list a share of the width.
+func (f *Frame) SetOffset(share float64) {
+	if f.split != nil && share > 0 && share < 1 {
+		f.split.SetOffset(share)
+	}
+}
+
+// Reflow lays the right side out again after something in it grew or shrank.
+func (f *Frame) Reflow() {
+	if f.Size().Width <= 0 {
+		return
+	}
+	relay(f.right)
+	f.top.Reflow()
+	f.pane.Reflow()
+	canvas.Refresh(f)
+}
+
+func (f *Frame) inside() []fyne.CanvasObject { return []fyne.CanvasObject{f.all} }
+
+// CreateRenderer is for the window library.
+func (f *Frame) CreateRenderer() fyne.WidgetRenderer { return widget.NewSimpleRenderer(f.all) }
+
+// headAndRest keeps the head in sight, as high as it wants to be; where it would take more than three
+// fifths of a small or much enlarged window it scrolls too.
+type headAndRest struct{ head *Pane }
+
+func (l headAndRest) Layout(o []fyne.CanvasObject, size fyne.Size) {
+	h := min(l.head.natural(size.Width), size.Height*0.6)
+	o[0].Move(fyne.NewPos(0, 0))
+	o[0].Resize(fyne.NewSize(size.Width, h))
+	o[1].Move(fyne.NewPos(0, h))
+	o[1].Resize(fyne.NewSize(size.Width, size.Height-h))
+}
+
+func (headAndRest) MinSize(o []fyne.CanvasObject) fyne.Size {
+	return fyne.NewSize(max(o[0].MinSize().Width, o[1].MinSize().Width, look.Scaled(320)), look.Scaled(240))
+}
+
+// atLeast gives everything in it the whole room, of at least a size at 100 %.
+type atLeast struct{ width, height float32 }
+
+func (a atLeast) heightOf(o []fyne.CanvasObject, _ float32) float32 { return a.MinSize(o).Height }
+
+func (a atLeast) Layout(objects []fyne.CanvasObject, size fyne.Size) {
+	for _, o := range objects {
+		o.Move(fyne.NewPos(0, 0))
+		o.Resize(size)
+	}
+}
+
+func (a atLeast) MinSize(objects []fyne.CanvasObject) fyne.Size {
+	least := fyne.NewSize(look.Scaled(a.width), look.Scaled(a.height))
+	for _, o := range objects {
+		least = least.Max(o.MinSize())
+	}
+	return least
+}

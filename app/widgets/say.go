@@ -1,0 +1,64 @@
+package widgets
+
+import (
+	"errors"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"fyne.io/fyne/v2/lang"
+
+	"skegworth/valuation/say"
+)
+
+// Say gives the sentence in the user's language. What has no translation is said in English. Holes may
+// be filled with sentences, which are translated first.
+func Say(s say.Sentence) string {
+	if s.Empty() {
+		return ""
+	}
+	if s.Key == "" {
+		return s.String()
+	}
+	var data map[string]any
+	if len(s.Data) > 0 {
+		data = make(map[string]any, len(s.Data))
+		for hole, v := range s.Data {
+			if inner, nested := v.(say.Sentence); nested {
+				v = Say(inner)
+			}
+			data[hole] = v
+		}
+	}
+	return lang.X(s.Key, s.Text, data)
+}
+
+// SayAll gives each sentence in the user's language, leaving out those that say nothing.
+func SayAll(all []say.Sentence) []string {
+	var out []string
+	for _, s := range all {
+		if !s.Empty() {
+			out = append(out, Say(s))
+		}
+	}
+	return out
+}
+
+// ErrorText is an error as a sentence for the user. An error that carries a [say.Sentence], by a method
+// Sentence, is said in the user's language; any other as it is, with a capital letter.
+func ErrorText(err error) string {
+	if err == nil {
+		return ""
+	}
+	var spoken interface{ Sentence() say.Sentence }
+	if errors.As(err, &spoken) {
+		return Capital(Say(spoken.Sentence()))
+	}
+	return Capital(strings.TrimSpace(err.Error()))
+}
+
+// Capital makes the first letter a capital one.
+func Capital(s string) string {
+	r, size := utf8.DecodeRuneInString(s)
+	return string(unicode.ToUpper(r)) + s[size:]
+}
