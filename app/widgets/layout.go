@@ -128,6 +128,22 @@ func (f *flow) place(objects []fyne.CanvasObject, width float32, put func(fyne.C
 	return y + line
 }
 
+// natural is the size of everything in one line.
+func (f *flow) natural(objects []fyne.CanvasObject) fyne.Size {
+	var size fyne.Size
+	for _, o := range objects {
+		if !o.Visible() {
+			continue
+		}
+		if size.Width > 0 {
+			size.Width += look.Scaled(f.gap)
+		}
+		size.Width += o.MinSize().Width
+		size.Height = max(size.Height, o.MinSize().Height)
+	}
+	return size
+}
+
 func (f *flow) heightOf(objects []fyne.CanvasObject, width float32) float32 {
 	f.width = width
 	return f.place(objects, width, nil)
