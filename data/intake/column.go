@@ -42,7 +42,7 @@ func newReader(t table, o Options, dates, amounts []string, latest day.Day) *rea
 		r.calendars[field] = k
 		calendars = append(calendars, k)
 	}
-	settle(calendars, o.Language)
+	settle(calendars, o)
 	for _, field := range amounts {
 		if c, ok := r.columns[field]; ok {
 			k := &reckoning{field: field, money: o.Currency}

@@ -1,6 +1,8 @@
 package intake
 
 import (
+	"strings"
+
 	"golang.org/x/text/language"
 
 	"skegworth/valuation/day"
@@ -15,12 +17,19 @@ const (
 	monthFirst
 )
 
-// habit is the order people of a language expect: month first in the English of the United States,
-// day first elsewhere.
-func habit(tag language.Tag) order {
+// habit is the order people expect: month first in the English of the United States, day first
+// elsewhere. A shop that says no language is placed by its currency.
+func habit(o Options) order {
+	if o.Language == "" {
+		if o.Currency.Code() == "USD" {
+			return monthFirst
+		}
+		return dayFirst
+	}
+	tag, err := language.Parse(strings.ReplaceAll(o.Language, "_", "-"))
 	base, _ := tag.Base()
-	region, _ := tag.Region()
-	if tag != language.Und && base.String() == "en" && region.String() == "US" {
+	region, _ := tag.Region() // "en" alone is placed in the United States, as CLDR's likely subtags have it
+	if err == nil && base.String() == "en" && region.String() == "US" {
 		return monthFirst
 	}
 	return dayFirst
@@ -123,7 +132,7 @@ func (c *calendar) read(v cell) (day.Day, say.Sentence) {
 
 // settle decides the order of every column of dates: by what stands in the column itself, else by
 // another column of the same file, else by the language.
-func settle(calendars []*calendar, tag language.Tag) {
+func settle(calendars []*calendar, o Options) {
 	var from *calendar
 	for _, c := range calendars {
 		if c.settled > 0 && !c.both && from == nil {
@@ -136,7 +145,7 @@ func settle(calendars []*calendar, tag language.Tag) {
 		case from != nil:
 			c.order = from.order
 		default:
-			c.order = habit(tag)
+			c.order = habit(o)
 		}
 	}
 }

@@ -1,7 +1,9 @@
 package intake
 
 import (
+	"bytes"
 	"fmt"
+	"os"
 	"strings"
 
 	"skegworth/valuation/say"
@@ -25,4 +27,12 @@ func tellMotors(rows []MotorRow, notes []say.Sentence, err error) string {
 		out.WriteByte('\n')
 	}
 	return out.String()
+}
+
+func listMotorsFile(path string) ([]MotorRow, []say.Sentence, error) {
+	data, err := os.ReadFile(path)
+	if err != nil {
+		return nil, nil, err
+	}
+	return ListMotors(bytes.NewReader(data), path, usual)
 }

@@ -14,8 +14,6 @@ import (
 	"os"
 	"path/filepath"
 
-	"golang.org/x/text/language"
-
 	"skegworth/costing"
 	"skegworth/valuation/day"
 	"skegworth/valuation/money"
@@ -25,7 +23,7 @@ import (
 // Options tell what a file cannot.
 type Options struct {
 	Currency money.Currency // the shop's; amounts in another are not converted
-	Language language.Tag   // the shop's; it orders day and month where a column leaves both open
+	Language string         // the shop's, BCP 47; it orders day and month where a column leaves both open
 	Today    day.Day        // a sale later than tomorrow is refused; 0 = not checked
 }
 

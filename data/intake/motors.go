@@ -18,20 +18,22 @@ type MotorRow struct {
 	Err   error   // why the row cannot be used, one sentence that names the field; a [*valuation.FieldError]
 }
 
-// ReadMotorsFile reads a list of motors from a CSV or XLSX file: the header of past sales without sold
-// and price, and with "on" for the day each is to be valued. Rows come in the order of the file, also
-// those with an error. The error returned is for the file as a whole.
-func ReadMotorsFile(path string, o Options) ([]MotorRow, []say.Sentence, error) {
+// ReadMotors reads a list of motors from a CSV or XLSX file: the header of past sales without sold and
+// price, and with "on" for the day each is to be valued. Rows come in the order of the file, also those
+// with an error. The error returned is for the file as a whole.
+func ReadMotors(path string, o Options) ([]MotorRow, error) {
 	f, err := open(path)
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
 	defer f.Close()
-	return ReadMotors(f, filepath.Base(path), o)
+	rows, _, err := ListMotors(f, filepath.Base(path), o)
+	return rows, err
 }
 
-// ReadMotors is ReadMotorsFile on an open file; name is used in errors only.
-func ReadMotors(r io.Reader, name string, o Options) ([]MotorRow, []say.Sentence, error) {
+// ListMotors is ReadMotors on an open file; name is used in errors only. The sentences tell what was
+// decided while reading, and what was passed over.
+func ListMotors(r io.Reader, name string, o Options) ([]MotorRow, []say.Sentence, error) {
 	t, err := readTable(r, motorsHeader, o)
 	if err != nil {
 		return nil, nil, fmt.Errorf("take in %s: %w", name, err)
