@@ -5,10 +5,6 @@ import (
 	"math"
 )
 
-// A ThreePoint is read as a triangular distribution: nothing under Low, nothing over High, Likely the
-// peak. It is the plainest shape three guesses can have; common practice, and no more exact than the
-// guesses.
-
 // Full fills what was left out: a likely value alone stands for all three, and a high that was not
 // given is the likely one.
 func (t ThreePoint) Full() ThreePoint {
@@ -44,7 +40,9 @@ func (t ThreePoint) Mean() float64 {
 	return (t.Low + t.Likely + t.High) / 3
 }
 
-// Quantile is the value that a share p of outcomes, 0 to 1, stays at or under.
+// Quantile is the value that a share p of outcomes, 0 to 1, stays at or under. The guess is read as a
+// triangular distribution: nothing under Low, nothing over High, Likely the peak. It is the plainest
+// shape three guesses can have; common practice, and no more exact than the guesses.
 func (t ThreePoint) Quantile(p float64) float64 {
 	t = t.Full()
 	a, c, b := t.Low, t.Likely, t.High
