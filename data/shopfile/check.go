@@ -2,6 +2,7 @@ package shopfile
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -68,6 +69,10 @@ func (f *File) Check(ctx context.Context) (Report, error) {
 		return out, err
 	}
 	c, err := f.Read(ctx)
+	if errors.Is(err, ErrDamaged) {
+		fault("check.unread", "The records cannot be read: {{.Reason}}.", "Reason", err.Error())
+		return out, nil
+	}
 	if err != nil {
 		return out, err
 	}
@@ -84,9 +89,8 @@ func (f *File) Check(ctx context.Context) (Report, error) {
 func wordFaults(c Contents) []say.Sentence {
 	var out []say.Sentence
 	look := func(r row) {
-		if _, err := r.values(); err != nil {
-			_, why, _ := strings.Cut(err.Error(), ": ")
-			out = append(out, say.New("check.value", "In {{.Thing}}, {{.Reason}}.", "Thing", r.name(), "Reason", strings.TrimPrefix(why, r.name()+": ")))
+		if _, err := r.tryValues(); err != nil {
+			out = append(out, say.New("check.value", "In {{.Thing}}, {{.Reason}}.", "Thing", r.name(), "Reason", err.Error()))
 		}
 	}
 	look(settingsRow(&c.Settings))

@@ -11,12 +11,12 @@ import (
 // What can be wrong, for [errors.Is]. The errors returned say it in one sentence that names the file or
 // the thing.
 var (
-	ErrNotShopFile   = errors.New("it is not a shop file")
-	ErrNewer         = errors.New("it was written by a newer version of the program")
-	ErrDamaged       = errors.New("it is damaged")
+	ErrNotShopFile   = errors.New("this is not a shop file")
+	ErrNewer         = errors.New("the shop file was written by a newer version of the program, which is needed to open it")
+	ErrDamaged       = errors.New("the shop file is damaged")
 	ErrExists        = errors.New("there is a file of that name already")
-	ErrReadOnly      = errors.New("it may only be read, not written to")
-	ErrBusy          = errors.New("another program is busy with it, try again in a moment")
+	ErrReadOnly      = errors.New("the shop file may only be read, not written to")
+	ErrBusy          = errors.New("another program is busy with the shop file, try again in a moment")
 	ErrDiskFull      = errors.New("there is no room left on the disk, nothing was changed")
 	ErrNotFound      = errors.New("it is not in the shop file")
 	ErrInUse         = errors.New("something else in the shop file needs it")
@@ -97,7 +97,7 @@ func meaning(e sqlite3.Error) error {
 	case sqlite3.ErrNotADB:
 		return ErrNotShopFile
 	case sqlite3.ErrCantOpen:
-		return errors.New("it cannot be opened: its folder is gone or may not be written to")
+		return errors.New("the shop file cannot be opened, its folder is gone or may not be written to")
 	case sqlite3.ErrIoErr:
 		return errors.New("the disk does not answer as it should, nothing was changed")
 	case sqlite3.ErrConstraint:

@@ -109,6 +109,23 @@ func whole[T ~int | ~int64](column string, p *T) field { return wholeField[T]{na
 
 func (f wholeField[T]) value() (any, error) { return int64(*f.p), nil }
 
+// rungField is a whole number from 0 to a highest one.
+type rungField struct {
+	wholeField[int]
+	top int
+}
+
+func rung(column string, p *int, top int) field {
+	return rungField{wholeField[int]{name(column), p}, top}
+}
+
+func (f rungField) value() (any, error) {
+	if *f.p < 0 || *f.p > f.top {
+		return nil, fmt.Errorf("the %s cannot be %d, only 0 to %d", f.said(), *f.p, f.top)
+	}
+	return f.wholeField.value()
+}
+
 func (f wholeField[T]) Scan(src any) error {
 	n, err := f.scanWhole(src)
 	*f.p = T(n)

@@ -30,7 +30,7 @@ func motorRow(r *costing.Record) row {
 		word("water", &m.Water, valuation.Waters),
 		real("hours", &m.Hours),
 		flag("hours_known", &m.HoursKnown),
-		whole("looks", &m.Looks),
+		rung("looks", &m.Looks, 5),
 		list("compression", &m.Compression),
 		word("turns", &m.Turns, valuation.Answers),
 		word("oil", &m.Oil, valuation.Oils),

@@ -17,7 +17,7 @@ import (
 // leaves all of these untouched; a file of an older program is brought up to date. A path that leads to
 // nothing is a [fs.ErrNotExist].
 func Open(ctx context.Context, path string, options ...Option) (*File, error) {
-	doing := fmt.Sprintf("open the shop file %q", path)
+	doing := fmt.Sprintf("open %q", path)
 	full, err := filepath.Abs(path)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", doing, err)
@@ -30,16 +30,17 @@ func Open(ctx context.Context, path string, options ...Option) (*File, error) {
 	case !about.Mode().IsRegular():
 		return nil, told{fmt.Errorf("%s: %w", doing, ErrNotShopFile)}
 	case about.Size() == 0:
-		return nil, &trouble{doing, errors.New("it is not a shop file, it is empty"), ErrNotShopFile}
+		return nil, &trouble{doing, errors.New("this is not a shop file, it is empty"), ErrNotShopFile}
 	}
 	// The file is looked at through SQLite only: closing a file of our own would let go of the locks
 	// that SQLite holds on it in this process.
 	f := &File{path: full, db: sql.OpenDB(engine{full}), now: time.Now, writing: make(chan struct{}, 1)}
+	f.db.SetMaxIdleConns(4)
 	for _, option := range options {
 		option(f)
 	}
 	if err := f.receive(ctx); err != nil {
-		f.db.Close()
+		_ = f.db.Close()
 		return nil, explain(doing, err)
 	}
 	return f, nil

@@ -103,7 +103,7 @@ func all[T any](ctx context.Context, q reader, t *table, bind func(*T) row, wher
 			return nil, ctx.Err()
 		}
 		if err := rows.Scan(targets...); err != nil {
-			return nil, fmt.Errorf("%w: %w in %s", ErrDamaged, err, t.name)
+			return nil, fmt.Errorf("%w (%w in %s)", ErrDamaged, err, t.name)
 		}
 		out = append(out, one)
 	}

@@ -25,14 +25,24 @@ func (r row) targets() []any {
 	return out
 }
 
-// values are what a statement that writes all columns takes.
+// values are what a statement that writes all columns takes. The error is a sentence that names the row
+// and the column.
 func (r row) values() ([]any, error) {
+	out, err := r.tryValues()
+	if err != nil {
+		return nil, told{fmt.Errorf("save %s: %w", r.name(), err)}
+	}
+	return out, nil
+}
+
+// tryValues is values with an error that names the column only.
+func (r row) tryValues() ([]any, error) {
 	out := make([]any, 0, len(r.fields)+3)
 	out = append(out, *r.id, *r.version)
 	for _, f := range r.fields {
 		v, err := f.value()
 		if err != nil {
-			return nil, told{fmt.Errorf("save %s: %w", r.name(), err)}
+			return nil, err
 		}
 		out = append(out, v)
 	}
@@ -101,6 +111,14 @@ func define(t table) *table {
 	t.update = "UPDATE " + t.name + " SET " + strings.Join(sets, ", ") + " WHERE id = $1 AND version = " + before
 	t.remove = "DELETE FROM " + t.name + " WHERE id = $1"
 	return &t
+}
+
+// again is what to say of a row that is put as new when it is there already.
+func (t *table) again() string {
+	if t == settingsTable { // there is one page of settings: somebody else was the first to fill it in
+		return changedElsewhere
+	}
+	return alreadyThere
 }
 
 // called names a row: motor "Halvard 90, 2003", or only "a motor" when nothing is known of it.

@@ -19,16 +19,8 @@ func (tx *Tx) note(t *table, id, was, became string, version int64) error {
 }
 
 // openStep starts an undo step, or goes on with the last one when that has the same coalescing key and
-// is fresh. What was undone cannot be redone from here on.
+// is fresh.
 func (tx *Tx) openStep() error {
-	for _, forget := range []string{
-		"DELETE FROM changes WHERE step IN (SELECT n FROM steps WHERE undone = 1)",
-		"DELETE FROM steps WHERE undone = 1",
-	} {
-		if _, err := tx.exec(forget); err != nil {
-			return err
-		}
-	}
 	var (
 		last, at int64
 		key      string
@@ -44,19 +36,14 @@ func (tx *Tx) openStep() error {
 		return nil
 	}
 	tx.step = last + 1
-	if _, err := tx.exec("INSERT INTO steps (n, label, merge_key, written_at, undone) VALUES ($1, $2, $3, $4, 0)",
-		tx.step, tx.label, tx.coalesce, now); err != nil {
-		return err
-	}
-	if _, err := tx.exec("DELETE FROM changes WHERE step <= $1", tx.step-keptSteps); err != nil {
-		return err
-	}
-	_, err = tx.exec("DELETE FROM steps WHERE n <= $1", tx.step-keptSteps)
+	_, err = tx.exec("INSERT INTO steps (n, label, merge_key, written_at, undone) VALUES ($1, $2, $3, $4, 0)",
+		tx.step, tx.label, tx.coalesce, now)
 	return err
 }
 
 // closeStep ends the step of this transaction. Rows that came out as they went in are left out of it,
-// and a step that changed nothing in the end is no step.
+// and a step that changed nothing in the end is no step. After one that did, what was undone before
+// cannot be redone, and steps too far back are forgotten.
 func (tx *Tx) closeStep() error {
 	if tx.step == 0 {
 		return nil
@@ -69,13 +56,20 @@ func (tx *Tx) closeStep() error {
 	if err != nil {
 		return err
 	}
-	switch {
-	case !left:
+	if !left {
 		_, err = tx.exec("DELETE FROM steps WHERE n = $1", tx.step)
-	case tx.merged:
+		return err
+	}
+	if tx.merged {
 		_, err = tx.exec("UPDATE steps SET label = $2, written_at = $3 WHERE n = $1",
 			tx.step, tx.label, tx.now.UnixMilli())
+		return err
 	}
+	const old = "undone = 1 OR n <= $1"
+	if _, err := tx.exec("DELETE FROM changes WHERE step IN (SELECT n FROM steps WHERE "+old+")", tx.step-keptSteps); err != nil {
+		return err
+	}
+	_, err = tx.exec("DELETE FROM steps WHERE "+old, tx.step-keptSteps)
 	return err
 }
 

@@ -75,7 +75,7 @@ func settingsRow(s *costing.Settings) row {
 		text("pressure", &s.Pressure),
 		text("power_unit", &s.PowerUnit),
 		whole("fiscal_month", &s.FiscalMonth),
-	}, func() string { return "the shop's settings" }}
+	}, func() string { return "the settings page" }}
 }
 
 func lineRow(l *costing.Line) row {

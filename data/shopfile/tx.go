@@ -94,8 +94,11 @@ func (tx *Tx) PutClock(c costing.Clock) error {
 	if err != nil {
 		return explain("save the stopwatch", err)
 	}
-	if !found && c == (costing.Clock{}) {
-		return nil
+	if c == (costing.Clock{}) {
+		if !found {
+			return nil
+		}
+		return explain("stop the stopwatch", tx.dropLoaded(clock, r))
 	}
 	next := stopwatch{Clock: c}
 	if found {

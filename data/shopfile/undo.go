@@ -4,6 +4,7 @@ import (
 	"context"
 	"database/sql"
 	"errors"
+	"fmt"
 )
 
 // Undo takes back the last step and says its label. Every row the step touched is as it was before, with
@@ -70,7 +71,7 @@ func (f *File) turn(ctx context.Context, d direction) (label string, err error) 
 		if !found {
 			return told{d.nothing}
 		}
-		doing := d.doing + " " + label
+		doing := fmt.Sprintf("%s %q", d.doing, label)
 		if err := tx.goOver(d); err != nil {
 			return explain(doing, err)
 		}

@@ -1,0 +1,223 @@
+package shopfile
+
+import (
+	"fmt"
+	"slices"
+)
+
+// load reads the row of that key; false when there is none.
+func (tx *Tx) load(t *table, id string) (row, bool, error) {
+	r := t.fresh()
+	found, err := tx.first(t.selects+" WHERE id = $1", []any{id}, r.targets()...)
+	return r, found, err
+}
+
+// put writes a row: a new one when its version is 0, otherwise the next version of the one it was read
+// from. It is the only way rows of the tables change but for [Tx.drop] and undo itself.
+func (tx *Tx) put(t *table, r row) error {
+	if err := tx.ctx.Err(); err != nil {
+		return err
+	}
+	id, version := *r.id, *r.version
+	tx.takeBack = append(tx.takeBack, func() { *r.id, *r.version = id, version })
+	err := tx.write(t, r)
+	if err != nil {
+		*r.id, *r.version = id, version
+	}
+	return explain("save the "+t.thing, err)
+}
+
+func (tx *Tx) write(t *table, r row) error {
+	if *r.version == 0 {
+		return tx.writeNew(t, r)
+	}
+	before, found, err := tx.load(t, *r.id)
+	if err != nil {
+		return err
+	}
+	if !found {
+		return &Conflict{r.name(), removedElsewhere}
+	}
+	if *before.version != *r.version {
+		return &Conflict{before.name(), changedElsewhere}
+	}
+	was, err := tx.imageOf(t, before)
+	if err != nil {
+		return err
+	}
+	values, err := r.values()
+	if err != nil {
+		return err
+	}
+	became, err := t.image(values)
+	if err != nil || was == became {
+		return err
+	}
+	if err := tx.fits(t, r, values); err != nil {
+		return err
+	}
+	*r.version++
+	values[1] = *r.version
+	touched, err := tx.exec(t.update, append(values, *before.version)...)
+	if err != nil {
+		return err
+	}
+	if touched != 1 { // only where others may write between our reading and our writing
+		return &Conflict{before.name(), changedElsewhere}
+	}
+	return tx.note(t, *r.id, was, became, *r.version)
+}
+
+func (tx *Tx) writeNew(t *table, r row) error {
+	*r.version = 1
+	if *r.id == "" {
+		*r.id = NewID()
+	} else {
+		if there, err := tx.has(t.name, *r.id); err != nil {
+			return err
+		} else if there {
+			return &Conflict{r.name(), t.again()}
+		}
+		// A key used before goes on counting, so that who still holds the old row is refused.
+		highest, err := highestVersion(tx, t, *r.id)
+		if err != nil {
+			return err
+		}
+		*r.version += highest
+	}
+	values, err := r.values()
+	if err != nil {
+		return err
+	}
+	became, err := t.image(values)
+	if err != nil {
+		return err
+	}
+	if err := tx.fits(t, r, values); err != nil {
+		return err
+	}
+	if _, err := tx.exec(t.insert, values...); err != nil {
+		return err
+	}
+	tx.known[t.name+" "+*r.id] = true
+	return tx.note(t, *r.id, "", became, *r.version)
+}
+
+// fits checks what the row refers to and what it may share with no other, for the sake of a sentence
+// that names them; the schema holds the same rules.
+func (tx *Tx) fits(t *table, r row, values []any) error {
+	for i, column := range t.columns {
+		v, _ := values[i+2].(string)
+		if v == "" {
+			continue
+		}
+		if parent := t.refs[column]; parent != "" {
+			there, err := tx.has(parent, v)
+			if err != nil {
+				return err
+			}
+			if !there {
+				return &Conflict{"the " + tableNamed(parent).thing + " that " + r.name() + " belongs to", removedElsewhere}
+			}
+		}
+	}
+	for _, column := range t.unique {
+		v := values[2+slices.Index(t.columns, column)]
+		if v == "" || v == nil {
+			continue
+		}
+		var other string
+		taken, err := tx.first("SELECT id FROM "+t.name+" WHERE "+column+" = $1 AND id <> $2", []any{v, *r.id}, &other)
+		if err != nil {
+			return err
+		}
+		if taken {
+			return &Conflict{r.name(), alreadyThere}
+		}
+	}
+	return nil
+}
+
+// has tells whether a row is there, asking the database once a transaction.
+func (tx *Tx) has(table, id string) (bool, error) {
+	key := table + " " + id
+	if tx.known[key] {
+		return true, nil
+	}
+	var one int64
+	there, err := tx.first("SELECT 1 FROM "+table+" WHERE id = $1", []any{id}, &one)
+	if there {
+		tx.known[key] = true
+	}
+	return there, err
+}
+
+func (tx *Tx) imageOf(t *table, r row) (string, error) {
+	values, err := r.values()
+	if err != nil {
+		return "", err
+	}
+	return t.image(values)
+}
+
+// drop removes a row that nothing else needs.
+func (tx *Tx) drop(t *table, id string) error {
+	if err := tx.ctx.Err(); err != nil {
+		return err
+	}
+	return explain("remove the "+t.thing, func() error {
+		r, found, err := tx.load(t, id)
+		if err != nil {
+			return err
+		}
+		if !found {
+			return told{fmt.Errorf("remove the %s: %w", t.thing, ErrNotFound)}
+		}
+		for _, other := range tables {
+			for column, parent := range other.refs {
+				if parent != t.name {
+					continue
+				}
+				var user string
+				used, err := tx.first("SELECT id FROM "+other.name+" WHERE "+column+" = $1", []any{id}, &user)
+				if err != nil {
+					return err
+				}
+				if used {
+					return told{fmt.Errorf("remove %s: a %s needs it: %w", r.name(), other.thing, ErrInUse)}
+				}
+			}
+		}
+		return tx.dropLoaded(t, r)
+	}())
+}
+
+func (tx *Tx) dropLoaded(t *table, r row) error {
+	was, err := tx.imageOf(t, r)
+	if err != nil {
+		return err
+	}
+	if _, err := tx.exec(t.remove, *r.id); err != nil {
+		return err
+	}
+	delete(tx.known, t.name+" "+*r.id)
+	return tx.note(t, *r.id, was, "", *r.version)
+}
+
+// dropWhere removes every row of a table whose column holds the key.
+func (tx *Tx) dropWhere(t *table, column, id string) error {
+	ids, err := keys(tx.quiet(), tx.sql, "SELECT id FROM "+t.name+" WHERE "+column+" = $1 ORDER BY id", id)
+	if err != nil {
+		return err
+	}
+	for _, each := range ids {
+		r, found, err := tx.load(t, each)
+		if err != nil || !found {
+			return err
+		}
+		if err := tx.dropLoaded(t, r); err != nil {
+			return err
+		}
+	}
+	return nil
+}
