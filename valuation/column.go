@@ -72,8 +72,7 @@ func refused(a Answer, p float64) fact {
 // age is the time from the middle of the model year to the sale, in decades, never below 0. From
 // agesUntil on, age no longer counts: what is left of an old motor's price is not about its age.
 func (s subject) age() float64 {
-	years := s.on.Years(day.Of(s.Year, 7, 1))
-	return math.Min(math.Max(years, 0), agesUntil) / 10
+	return math.Min(ageAt(s.Motor, s.on), agesUntil) / 10
 }
 
 // The anchor motor, and what one step of a column is counted from.

@@ -56,51 +56,11 @@ func (m *Market) Comparables(mo Motor, on day.Day, n int) []Comparable {
 // summed mean squares of each fact's effect. A fact of several columns, such as the age, counts once.
 func (m *Market) distance(from, to []float64) float64 {
 	sum := 0.0
-	for _, f := range m.facts() {
-		push, doubt := m.effectOf(f, from, to)
+	for _, f := range m.facts {
+		push, doubt := f.effect(from, to)
 		sum += push*push + doubt*doubt
 	}
 	return math.Sqrt(sum)
-}
-
-// factColumns are the columns that one field speaks of.
-type factColumns struct {
-	field   string
-	columns []int // in the full row
-}
-
-// facts groups the columns of the full row by field, in the order of the table; the make comes last.
-func (m *Market) facts() []factColumns {
-	var out []factColumns
-	at := map[string]int{}
-	for j, c := range trade {
-		i, seen := at[c.field]
-		if !seen {
-			i = len(out)
-			at[c.field] = i
-			out = append(out, factColumns{field: c.field})
-		}
-		out[i].columns = append(out[i].columns, j+1)
-	}
-	makes := factColumns{field: "make"}
-	for j := range m.makes {
-		makes.columns = append(makes.columns, 1+len(trade)+j)
-	}
-	return append(out, makes)
-}
-
-// effectOf is the push in ln price of going from one row to another in one fact, and its uncertainty.
-func (m *Market) effectOf(f factColumns, from, to []float64) (push, doubt float64) {
-	contrast := make([]float64, len(m.prior.Mean))
-	differs := false
-	for _, j := range f.columns {
-		contrast[j] = to[j] - from[j]
-		differs = differs || contrast[j] != 0
-	}
-	if !differs {
-		return 0, 0
-	}
-	return m.predict(contrast, 0).Quantile(0.5), m.model.Scale() * math.Sqrt(m.leverage(contrast))
 }
 
 // adjust carries the sale's price to the subject, one fact after another. Each line is the step between
@@ -109,8 +69,8 @@ func (m *Market) effectOf(f factColumns, from, to []float64) (push, doubt float6
 func (m *Market) adjust(c *Comparable, mo Motor, on day.Day, subjectRow []float64) {
 	row, _ := m.row(c.Sale.Motor, c.Sale.Sold)
 	pushes, order, carried := map[string]float64{}, []string{}, 0.0
-	for _, f := range m.facts() {
-		push, _ := m.effectOf(f, row, subjectRow)
+	for _, f := range m.facts {
+		push, _ := f.effect(row, subjectRow)
 		if push == 0 {
 			continue
 		}

@@ -17,6 +17,40 @@ const (
 	leverageSlack = 1.5  // how many times beyond the outmost own sale a motor is still near it
 )
 
+// experience is what the own sales have shown.
+type experience struct {
+	leastPower, mostPower float64
+	youngest, oldest      float64 // years, at the sale
+	strokes               map[Stroke]bool
+	states                map[State]bool
+	fuels                 map[Fuel]bool
+	outmost               float64 // the largest leverage of an own sale
+}
+
+func (m *Market) lookBack() experience {
+	e := experience{leastPower: math.Inf(1), youngest: math.Inf(1),
+		strokes: map[Stroke]bool{}, states: map[State]bool{}, fuels: map[Fuel]bool{}}
+	for i, s := range m.sales {
+		e.leastPower, e.mostPower = math.Min(e.leastPower, s.Motor.Power), math.Max(e.mostPower, s.Motor.Power)
+		age := ageAt(s.Motor, s.Sold)
+		e.youngest, e.oldest = math.Min(e.youngest, age), math.Max(e.oldest, age)
+		e.strokes[s.Motor.Stroke] = true
+		e.states[s.Motor.State] = true
+		e.fuels[s.Motor.Fuel] = true
+		e.outmost = math.Max(e.outmost, m.leverage(m.rows[i]))
+	}
+	return e
+}
+
+// ageAt is a motor's age on a day in years, from the middle of its model year.
+func ageAt(mo Motor, on day.Day) float64 { return math.Max(0, on.Years(day.Of(mo.Year, 7, 1))) }
+
+// lacks tells whether sales say what they are in a respect, and none says this.
+func lacks[T ~string](seen map[T]bool, word T) bool {
+	said := len(seen) > 1 || len(seen) == 1 && !seen[""]
+	return word != "" && said && !seen[word]
+}
+
 // experience tells in which ways the motor lies outside what the shop has sold, and what else to bear in
 // mind. The ranges and words are looked at one by one; what lies within each of them but in a corner
 // where nothing was sold is found by leverage.
@@ -25,11 +59,9 @@ func (m *Market) experience(mo Motor, on day.Day, row []float64) (warnings []say
 		warnings = append(warnings, say.New("band.prior", "no sales of your own yet: this band is the trade prior alone"))
 		return append(warnings, m.remarks(mo, on)...), true
 	}
-	warnings = append(warnings, m.beyondPower(mo)...)
-	warnings = append(warnings, m.beyondAge(mo, on)...)
-	warnings = append(warnings, m.neverSold(mo)...)
+	warnings = m.seen.beyond(mo, ageAt(mo, on))
 	outside = len(warnings) > 0
-	if !outside && m.leverage(row) > leverageSlack*m.outmost {
+	if !outside && m.leverage(row) > leverageSlack*m.seen.outmost {
 		outside = true
 		warnings = append(warnings, say.New("outside.together", "each fact alone is like motors you have sold, but none of them had these together: the band rests more on the trade prior than on your sales"))
 	}
@@ -39,64 +71,31 @@ func (m *Market) experience(mo Motor, on day.Day, row []float64) (warnings []say
 	return append(warnings, m.remarks(mo, on)...), outside
 }
 
-// beyondPower compares with the least and the most powerful motor sold.
-func (m *Market) beyondPower(mo Motor) []say.Sentence {
-	least, most := math.Inf(1), 0.0
-	for _, s := range m.sales {
-		least, most = math.Min(least, s.Motor.Power), math.Max(most, s.Motor.Power)
+// beyond says what is beyond what.
+func (e experience) beyond(mo Motor, age float64) []say.Sentence {
+	var out []say.Sentence
+	switch {
+	case mo.Power > e.mostPower*powerMargin:
+		out = append(out, say.New("outside.power-high", "the most powerful motor you have sold is {{.Most}} hp; this is {{.This}}", "Most", hp(e.mostPower), "This", hp(mo.Power)))
+	case mo.Power < e.leastPower/powerMargin:
+		out = append(out, say.New("outside.power-low", "the least powerful motor you have sold is {{.Least}} hp; this is {{.This}}", "Least", hp(e.leastPower), "This", hp(mo.Power)))
 	}
 	switch {
-	case mo.Power > most*powerMargin:
-		return []say.Sentence{say.New("outside.power-high", "the most powerful motor you have sold is {{.Most}} hp; this is {{.This}}", "Most", hp(most), "This", hp(mo.Power))}
-	case mo.Power < least/powerMargin:
-		return []say.Sentence{say.New("outside.power-low", "the least powerful motor you have sold is {{.Least}} hp; this is {{.This}}", "Least", hp(least), "This", hp(mo.Power))}
+	case age > e.oldest+ageMargin:
+		out = append(out, say.New("outside.old", "the oldest motor you have sold was {{.Oldest}} years old at its sale; this is {{.This}}", "Oldest", years(e.oldest), "This", years(age)))
+	case age < e.youngest-ageMargin:
+		out = append(out, say.New("outside.young", "the youngest motor you have sold was {{.Youngest}} years old at its sale; this is {{.This}}", "Youngest", years(e.youngest), "This", years(age)))
 	}
-	return nil
-}
-
-// beyondAge compares with the youngest and the oldest motor sold, each at its sale.
-func (m *Market) beyondAge(mo Motor, on day.Day) []say.Sentence {
-	age := func(mo Motor, on day.Day) float64 { return math.Max(0, on.Years(day.Of(mo.Year, 7, 1))) }
-	youngest, oldest := math.Inf(1), 0.0
-	for _, s := range m.sales {
-		a := age(s.Motor, s.Sold)
-		youngest, oldest = math.Min(youngest, a), math.Max(oldest, a)
-	}
-	switch this := age(mo, on); {
-	case this > oldest+ageMargin:
-		return []say.Sentence{say.New("outside.old", "the oldest motor you have sold was {{.Oldest}} years old at its sale; this is {{.This}}", "Oldest", years(oldest), "This", years(this))}
-	case this < youngest-ageMargin:
-		return []say.Sentence{say.New("outside.young", "the youngest motor you have sold was {{.Youngest}} years old at its sale; this is {{.This}}", "Youngest", years(youngest), "This", years(this))}
-	}
-	return nil
-}
-
-// neverSold tells which of stroke, state and fuel system the own sales, as far as they say, do not show.
-func (m *Market) neverSold(mo Motor) []say.Sentence {
-	var out []say.Sentence
-	if m.lacks(string(mo.Stroke), func(s Motor) string { return string(s.Stroke) }) {
+	if lacks(e.strokes, mo.Stroke) {
 		out = append(out, say.New("outside.stroke", "you have sold no {{.Stroke}} yet", "Stroke", mo.Stroke.Label()))
 	}
-	if m.lacks(string(mo.State), func(s Motor) string { return string(s.State) }) {
+	if lacks(e.states, mo.State) {
 		out = append(out, say.New("outside.state", "you have sold no motor in this state yet: {{.State}}", "State", mo.State.Label()))
 	}
-	if mo.Fuel == Direct && m.lacks(string(mo.Fuel), func(s Motor) string { return string(s.Fuel) }) {
+	if mo.Fuel == Direct && lacks(e.fuels, mo.Fuel) {
 		out = append(out, say.New("outside.fuel", "you have sold no motor with direct injection yet"))
 	}
 	return out
-}
-
-// lacks tells whether sales say what they are in a respect, and none says this.
-func (m *Market) lacks(word string, of func(Motor) string) bool {
-	said := false
-	for _, s := range m.sales {
-		w := of(s.Motor)
-		if w == word {
-			return false
-		}
-		said = said || w != ""
-	}
-	return word != "" && said
 }
 
 // remarks are the warnings that do not put the motor outside the shop's experience.

@@ -43,7 +43,8 @@ type Market struct {
 	prior   hedonic.Prior
 	active  []int // the columns that any sale exercises; the fit has these alone
 	model   *hedonic.Model
-	outmost float64 // the largest leverage among the own sales
+	facts   []pull
+	seen    experience
 }
 
 // Unused is a sale that could not be learned from.
@@ -204,9 +205,8 @@ func (m *Market) fit() error {
 	if m.model, err = hedonic.Fit(data, prior); err != nil {
 		return err
 	}
-	for i := range m.rows {
-		m.outmost = math.Max(m.outmost, m.leverage(m.rows[i]))
-	}
+	m.facts = m.pulls()
+	m.seen = m.lookBack()
 	return nil
 }
 
@@ -238,11 +238,14 @@ func (m *Market) idle(row []float64) (shift, extra float64) {
 			continue
 		}
 		shift += v * m.prior.Mean[j]
-		spread := v * m.prior.SD[j] * m.model.Tau() / residual
+		spread := v * m.idleSpread(j)
 		extra += spread * spread
 	}
 	return shift, extra
 }
+
+// idleSpread is the prior spread of a column outside the fit, in units of the residual scale.
+func (m *Market) idleSpread(j int) float64 { return m.prior.SD[j] * m.model.Tau() / residual }
 
 func pick(from []float64, at []int) []float64 {
 	out := make([]float64, len(at))

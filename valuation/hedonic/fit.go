@@ -3,7 +3,10 @@ package hedonic
 import (
 	"fmt"
 	"math"
+	"slices"
 
+	"gonum.org/v1/gonum/blas"
+	"gonum.org/v1/gonum/blas/blas64"
 	"gonum.org/v1/gonum/mat"
 )
 
@@ -197,15 +200,27 @@ func (m *Model) LogMarginal() float64 { return m.logML }
 // Coefficients gives each coefficient's posterior mean and the scale of its Student-t of DF degrees of
 // freedom: the classical standard error when the prior is flat.
 func (m *Model) Coefficients() (mean, sd []float64) {
-	mean = append([]float64(nil), m.mean...)
-	sd = make([]float64, len(mean))
-	row := make([]float64, len(mean))
-	for j := range row {
-		row[j] = 1
-		sd[j] = m.Scale() * math.Sqrt(m.Leverage(row))
-		row[j] = 0
+	cov := m.Covariance()
+	sd = make([]float64, len(m.mean))
+	for j := range sd {
+		sd[j] = math.Sqrt(cov.At(j, j))
 	}
-	return mean, sd
+	return slices.Clone(m.mean), sd
+}
+
+// Covariance is the scale matrix of the coefficients' joint Student-t, (bn/an) Vn: its diagonal holds the
+// squares of what Coefficients calls sd. It is the product of triangular solutions, column by column.
+func (m *Model) Covariance() *mat.SymDense {
+	k := len(m.mean)
+	roots := mat.NewDense(k, k, nil) // row j is R^-T e_j
+	for j := range k {
+		row := roots.RawRowView(j)
+		row[j] = m.Scale() / m.unit[j]
+		blas64.Trsv(blas.Trans, m.root.RawTriangular(), blas64.Vector{N: k, Inc: 1, Data: row})
+	}
+	cov := mat.NewSymDense(k, nil)
+	cov.SymOuterK(1, roots)
+	return cov
 }
 
 func allFinite(v []float64) bool {

@@ -4,21 +4,16 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/integrate/quad"
-	"gonum.org/v1/gonum/mathext"
-	"gonum.org/v1/gonum/stat/distuv"
 )
 
 // Predictive is the distribution of a response not yet seen: a Student-t, or a mixture of several. The
 // zero value is empty: Empty tells, and every figure of it is 0.
 type Predictive struct{ parts []student }
 
-// student is one Student-t of a mixture.
-type student struct{ weight, location, scale, df float64 }
-
 // NewStudent is the Student-t of df degrees of freedom about location. A scale of 0 is the location
 // alone; df of +Inf is the normal distribution.
 func NewStudent(location, scale, df float64) Predictive {
-	return Predictive{[]student{{1, location, scale, df}}}
+	return Predictive{[]student{newStudent(location, scale, df)}}
 }
 
 // Mix is the mixture of distributions by their weights, which need not sum to one. Those of no weight
@@ -73,7 +68,7 @@ func (p Predictive) tails(x float64) (below, above float64) {
 func (p Predictive) density(x float64) float64 {
 	d := 0.0
 	for _, s := range p.parts {
-		d += s.weight * math.Exp(s.logDensity(x))
+		d += s.weight * s.density(x)
 	}
 	return d
 }
@@ -96,7 +91,7 @@ func (p Predictive) Quantile(q float64) float64 {
 		v := s.quantile(q)
 		low, high = math.Min(low, v), math.Max(high, v)
 	}
-	return root(low, high, func(x float64) (float64, float64) {
+	return root(low, high, middle(low, high), func(x float64) (float64, float64) {
 		below, above := p.tails(x)
 		if q <= 0.5 {
 			return below - q, p.density(x)
@@ -115,7 +110,11 @@ func (p Predictive) Interval(level float64) (low, high float64) {
 func (p Predictive) Sample(n int) []float64 {
 	out := make([]float64, max(n, 0))
 	for i := range out {
-		out[i] = p.Quantile((float64(i) + 0.5) / float64(n))
+		if mirror := n - 1 - i; len(p.parts) == 1 && mirror < i { // a Student-t is symmetric
+			out[i] = 2*p.parts[0].location - out[mirror]
+		} else {
+			out[i] = p.Quantile((float64(i) + 0.5) / float64(n))
+		}
 		if i > 0 && out[i] < out[i-1] { // rounding in the root
 			out[i] = out[i-1]
 		}
@@ -155,97 +154,4 @@ func (p Predictive) MeanExp(lowTail, highTail float64) float64 {
 		return math.Exp(top)
 	}
 	return math.Exp(top + math.Log(sum/mass))
-}
-
-// normalFrom is the degrees of freedom from which a Student-t is the normal to the last digit wanted.
-const normalFrom = 1e8
-
-// tails of the part below and above x.
-func (s student) tails(x float64) (below, above float64) {
-	if s.scale == 0 {
-		if x < s.location {
-			return 0, 1
-		}
-		return 1, 0
-	}
-	z := (x - s.location) / s.scale
-	above = upper(math.Abs(z), s.df)
-	if z < 0 {
-		return above, 1 - above
-	}
-	return 1 - above, above
-}
-
-// upper is the chance that a standard Student-t exceeds z, z >= 0. Near the middle and in the tail the
-// two forms of the incomplete beta function each keep the digits that the other loses.
-func upper(z, df float64) float64 {
-	switch {
-	case df >= normalFrom:
-		return math.Erfc(z/math.Sqrt2) / 2
-	case z < 1:
-		return 0.5 - mathext.RegIncBeta(0.5, df/2, z*z/(df+z*z))/2
-	default:
-		return mathext.RegIncBeta(df/2, 0.5, df/(df+z*z)) / 2
-	}
-}
-
-func (s student) logDensity(x float64) float64 {
-	if s.df >= normalFrom {
-		return distuv.Normal{Mu: s.location, Sigma: s.scale}.LogProb(x)
-	}
-	return distuv.StudentsT{Mu: s.location, Sigma: s.scale, Nu: s.df}.LogProb(x)
-}
-
-// quantile of the part, 0 < q < 1.
-func (s student) quantile(q float64) float64 {
-	if s.scale == 0 || q == 0.5 {
-		return s.location
-	}
-	tail, sign := q, -1.0
-	if q > 0.5 {
-		tail, sign = 1-q, 1
-	}
-	return s.location + sign*s.scale*upperQuantile(tail, s.df)
-}
-
-// upperQuantile is the z >= 0 that a standard Student-t exceeds with chance tail, 0 < tail < 1/2.
-func upperQuantile(tail, df float64) float64 {
-	high := 1.0
-	for upper(high, df) > tail && high < math.MaxFloat64/4 {
-		high *= 2
-	}
-	low := high / 2
-	if high == 1 {
-		low = 0
-	}
-	one := student{1, 0, 1, df}
-	return root(low, high, func(z float64) (float64, float64) {
-		return tail - upper(z, df), math.Exp(one.logDensity(z))
-	})
-}
-
-// root finds where the rising function is 0 between low and high, by Newton's steps kept inside a
-// bracket that every step narrows. f gives the value and the slope.
-func root(low, high float64, f func(float64) (value, slope float64)) float64 {
-	x := low + (high-low)/2
-	for range 200 {
-		v, slope := f(x)
-		switch {
-		case v > 0:
-			high = x
-		case v < 0:
-			low = x
-		default:
-			return x
-		}
-		next := x - v/slope
-		if !(next > low && next < high) {
-			next = low + (high-low)/2
-		}
-		if next == x || math.Abs(next-x) <= 1e-15*math.Abs(x) || next <= low || next >= high {
-			return next
-		}
-		x = next
-	}
-	return x
 }
