@@ -34,6 +34,7 @@ type Input struct {
 	Goods    []costing.Good
 	Moves    []costing.Move
 	Settings costing.Settings
+	Today    day.Day // 0 when it does not matter: a period that is not over is then taken as over
 }
 
 // Review is one period of the shop.
@@ -83,8 +84,9 @@ type Review struct {
 	HistorySales int          // sales in the period that are known by price alone and not counted
 	HistoryTotal money.Amount // what they fetched
 
-	Warnings []say.Sentence
-	Notes    []say.Sentence // how it was drawn up; always says that it is not tax or legal advice
+	Warnings   []say.Sentence
+	Notes      []say.Sentence // how it was drawn up
+	Disclaimer say.Sentence   // that it is neither tax nor legal advice; never empty
 }
 
 // MotorResult is one motor sold in the period, counting what was known of it by the period's end.
@@ -116,7 +118,7 @@ type StockLine struct {
 	Unit          string
 	Cost          money.Amount
 	Since         day.Day // bought; for a good, last bought
-	Days          int     // from Since to the period's end
+	Days          int     // from Since to the period's end, or to today when that is earlier
 	DaysKnown     bool
 }
 

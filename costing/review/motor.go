@@ -1,0 +1,235 @@
+package review
+
+import (
+	"skegworth/costing"
+	"skegworth/valuation/day"
+	"skegworth/valuation/money"
+)
+
+// life is one motor's way through the shop, as the period sees it.
+type life struct {
+	*costing.Record
+	bought  bool
+	entered day.Day // from here on its costs stand in stock
+	known   bool    // that day is the day it was bought
+	left    day.Day // 0 while it is here
+	by      costing.Way
+
+	stock money.Amount // what it carries at the period's end
+}
+
+// motor books one record.
+func (y *yearbook) motor(r *costing.Record) {
+	if r.Stage == costing.History {
+		if r.Sale != nil && y.Period.Has(r.Sale.Sold) {
+			y.HistorySales++
+			y.HistoryTotal += r.Sale.Price
+		}
+		return
+	}
+	m := life{Record: r, bought: r.EverBought()}
+	m.entered, m.known = r.Entered()
+	var leftKnown bool
+	m.left, m.by, leftKnown = r.Left()
+	sold := m.by == costing.BySale && y.Period.Has(m.left)
+
+	for i := range r.Lines {
+		y.line(&m, &r.Lines[i], sold)
+	}
+	for i := range r.Sessions {
+		y.session(&m, &r.Sessions[i], sold)
+	}
+	if sold {
+		y.sold(&m)
+	}
+	y.closeMotor(&m)
+	y.odd.see(&m, leftKnown, y.Period)
+}
+
+// on is the day a cost of the motor counts from: of a motor bought, not before it entered stock; of
+// one never bought, the day itself, or the day the motor was seen where it has none.
+func (m *life) on(dated day.Day) day.Day {
+	switch {
+	case m.bought:
+		return max(dated, m.entered)
+	case dated == 0:
+		return m.SeenOn
+	}
+	return dated
+}
+
+func (m *life) soldBefore(d day.Day) bool { return m.by == costing.BySale && m.left < d }
+
+// line books one cost line.
+func (y *yearbook) line(m *life, l *costing.Line, soldNow bool) {
+	on := m.on(l.On)
+	now := y.Period.Has(on)
+	group := l.Kind.Group()
+	fromShelf := y.fromShelf(l, now)
+	switch {
+	case !m.bought:
+		if on == 0 {
+			y.odd.undated += l.Total
+		}
+		if now {
+			y.NeverBought += l.Total
+			y.expensed(fromShelf, l)
+		}
+	case group.Carried() && !m.AfterSold(on):
+		y.carry(m, on, l.Total, y.scheduleOf(group, fromShelf))
+		if now && l.Kind == costing.PartDonor {
+			y.donorParts += l.Total
+		}
+	case now:
+		y.spend(m, l.Kind, l.Total, soldNow)
+		if group.Carried() {
+			y.expensed(fromShelf, l)
+			if l.Kind == costing.PartDonor {
+				y.donorParts += l.Total
+			}
+		}
+	case soldNow && on < y.Period.From:
+		y.soldNow.earlier += l.Total
+	}
+}
+
+// session books one session of work.
+func (y *yearbook) session(m *life, w *costing.Session, soldNow bool) {
+	on := m.on(w.On)
+	now := y.Period.Has(on)
+	worth := w.Worth(y.in.Settings.OwnRate)
+	switch {
+	case !w.Paid:
+		if now {
+			y.WorkedHours += w.Time
+		}
+		if y.ownTimeCounts(m, on, now) {
+			y.OtherHours += w.Time
+			y.OwnTime += worth
+		}
+	case !m.bought:
+		if on == 0 {
+			y.odd.undated += worth
+		}
+		if now {
+			y.NeverBought += worth
+		}
+	case m.AfterSold(on):
+		if now {
+			y.spend(m, costing.Comeback, worth, soldNow)
+		}
+	default:
+		y.carry(m, on, worth, &y.Schedule.PaidLabour)
+	}
+}
+
+// ownTimeCounts tells whether own time stands behind an expense of the period other than the cost of a
+// motor sold in it: after an earlier sale, on a motor never bought, or on one that was lost.
+func (y *yearbook) ownTimeCounts(m *life, on day.Day, now bool) bool {
+	switch {
+	case !m.bought, m.soldBefore(y.Period.From):
+		return now
+	case m.by == costing.ByLoss:
+		return y.Period.Has(max(on, m.left))
+	}
+	return false
+}
+
+// carry books a cost that enters the motor's carrying amount on a day: into the schedule's heading when
+// that is in the period, into opening or closing stock where the motor stands in it, and out of stock
+// when the motor leaves, or at once when it is gone already.
+func (y *yearbook) carry(m *life, on day.Day, a money.Amount, heading *money.Amount) {
+	gone := day.Day(0)
+	if m.by != costing.StillHere {
+		gone = max(m.left, on)
+	}
+	if y.Period.Has(on) {
+		*heading += a
+	}
+	if on < y.Period.From && (gone == 0 || gone >= y.Period.From) {
+		y.Schedule.OpeningMotors += a
+	}
+	if on <= y.Period.To && (gone == 0 || gone > y.Period.To) {
+		y.Schedule.ClosingMotors += a
+		m.stock += a
+	}
+	if gone == 0 || !y.Period.Has(gone) {
+		return
+	}
+	switch m.by {
+	case costing.BySale:
+		y.Schedule.CostOfSales += a
+	case costing.ByKeeping:
+		y.Schedule.Drawings += a
+	case costing.ByLoss:
+		y.Schedule.WrittenOff += a
+	}
+}
+
+// spend books what is an expense of the period, or lowers its sales.
+func (y *yearbook) spend(m *life, k costing.Kind, a money.Amount, soldNow bool) {
+	to, own := &y.AfterSale, &y.soldNow.afterSaleNow
+	switch {
+	case k == costing.Refund:
+		to, own = &y.Refunds, &y.soldNow.refundsNow
+	case k.Group() == costing.Selling:
+		to, own = &y.Selling, &y.soldNow.sellingNow
+	case m.soldBefore(y.Period.From):
+		y.EarlierAfterSale += a
+	}
+	*to += a
+	if soldNow {
+		*own += a
+	}
+}
+
+// scheduleOf is the heading of the schedule that a group's costs go under. What was drawn from the shelf
+// was bought for the shelf, and is no purchase of its own.
+func (y *yearbook) scheduleOf(g costing.Group, fromShelf bool) *money.Amount {
+	switch {
+	case fromShelf:
+		return &y.shelfTaken
+	case g == costing.Buying:
+		return &y.Schedule.Bought
+	case g == costing.Parts:
+		return &y.Schedule.Parts
+	case g == costing.Consumables:
+		return &y.Schedule.Consumables
+	}
+	return &y.Schedule.Other
+}
+
+// sold books the motor's own result, as far as it was known at the period's end.
+func (y *yearbook) sold(m *life) {
+	sheet := m.Sheet(y.Period.To, y.in.Settings.OwnRate)
+	x := MotorResult{
+		ID: m.ID, Name: m.Name(), Tag: m.Tag, Motor: m.Motor, Channel: m.Sale.Channel, Bought: m.BoughtOn, Sold: m.left,
+		Sheet: sheet, Result: costing.ResultOf(m.Sale.Price, sheet),
+	}
+	if m.BoughtOn != 0 && m.BoughtOn <= m.left {
+		x.DaysHeld, x.DaysKnown = int(m.left-m.BoughtOn), true
+	}
+	y.Sold = append(y.Sold, x)
+	y.Sales += x.Price
+	y.SoldHours += x.OwnHours
+	y.OwnTime += x.OwnTime
+}
+
+// closeMotor lists the motor if it stands in stock at the period's end.
+func (y *yearbook) closeMotor(m *life) {
+	gone := m.by != costing.StillHere && m.left <= y.Period.To
+	if !m.bought || gone || m.entered > y.Period.To {
+		return
+	}
+	l := StockLine{ID: m.ID, Name: m.Name(), Tag: m.Tag, What: MotorStock, Stage: m.Stage, Cost: m.stock}
+	if m.Stage == costing.Broken && m.LeftOn <= y.Period.To {
+		l.What = DonorStock
+	}
+	if m.known {
+		l.Since, l.Days, l.DaysKnown = m.BoughtOn, int(max(y.until-m.BoughtOn, 0)), true
+	}
+	y.ClosingStock = append(y.ClosingStock, l)
+	if m.stock < 0 {
+		y.odd.negative.add(l.Name)
+	}
+}
