@@ -95,8 +95,8 @@ func (k *cellKinds) read() error {
 	inRow := false
 	column := 0
 	for {
-		token, err := k.decoder.Token()
-		if errors.Is(err, io.EOF) {
+		token, err := k.decoder.RawToken()
+		if errors.Is(err, io.EOF) && k.number == 0 {
 			k.ended = true
 			return nil
 		}
@@ -117,8 +117,10 @@ func (k *cellKinds) read() error {
 				k.number, k.cells, inRow, column = n, rowKinds{kinds: k.cells.kinds[:0]}, true, 0
 			case e.Name.Local == "c" && inRow:
 				column++
-				if c, _, err := excelize.CellNameToCoordinates(attribute(e, "r")); err == nil {
-					column = c
+				if name := attribute(e, "r"); name != "" {
+					if c, _, err := excelize.CellNameToCoordinates(name); err == nil {
+						column = c
+					}
 				}
 				if k.book.cells++; k.book.cells > maxCells {
 					return fmt.Errorf("%w: more than %d cells", ErrTooLarge, maxCells)
@@ -148,7 +150,7 @@ func (k *cellKinds) read() error {
 func (k *cellKinds) cell(start xml.StartElement) (kind, error) {
 	given := nothing
 	for depth := 1; depth > 0; {
-		token, err := k.decoder.Token()
+		token, err := k.decoder.RawToken()
 		if err != nil {
 			return nothing, fmt.Errorf("%w: in row %d: %v", ErrDamaged, k.number, err)
 		}

@@ -24,5 +24,5 @@ const (
 	maxDirectory = 512 << 10 // the list of sheets, and the list of relations
 	maxParts     = 10_000    // files within the workbook
 	maxSheets    = 50        // sheets looked through for the header
-	maxCells     = 4_000_000 // cells looked at in all sheets
+	maxCells     = 2_500_000 // cells looked at in all sheets
 )
