@@ -10,6 +10,8 @@ import (
 	"path/filepath"
 	"strings"
 	"time"
+
+	"github.com/mattn/go-sqlite3"
 )
 
 // Open opens a shop file. It refuses what is not one ([ErrNotShopFile]), what a newer program has
@@ -64,13 +66,16 @@ func (f *File) receive(ctx context.Context) error {
 	if err := sound(ctx, f.db); err != nil {
 		return err
 	}
-	if err := f.writable(ctx); err != nil {
+	if err := f.writable(ctx, version); err != nil {
 		return err
 	}
 	if version < schemaVersion {
 		if err := migrate(ctx, f.path); err != nil {
 			return fmt.Errorf("bring it up to date: %w", err)
 		}
+	}
+	if err := tablesThere(ctx, f.db); err != nil {
+		return err
 	}
 	if err := referencesHold(ctx, f.db); err != nil {
 		return err
@@ -84,15 +89,17 @@ func (f *File) receive(ctx context.Context) error {
 	return nil
 }
 
-// writable makes sure that changes can be saved, by asking for the write lock and giving it back.
-func (f *File) writable(ctx context.Context) error {
+// writable makes sure that changes can be saved, by making one that changes nothing and taking it back.
+func (f *File) writable(ctx context.Context, version int64) error {
 	tx, err := f.db.BeginTx(ctx, nil)
-	switch {
-	case err == nil:
-		return tx.Rollback()
-	case isBusy(err): // somebody else is writing, so it can be written to
+	if isBusy(err) { // somebody else is writing, so it can be written to
 		return nil
 	}
+	if err != nil {
+		return err
+	}
+	defer func() { _ = tx.Rollback() }()
+	_, err = tx.ExecContext(ctx, fmt.Sprintf("PRAGMA user_version = %d", version))
 	return err
 }
 
@@ -103,6 +110,33 @@ func sound(ctx context.Context, db *sql.DB) error {
 		err = &damage{found}
 	}
 	return err
+}
+
+// tablesThere makes sure that every table and column can be asked for.
+func tablesThere(ctx context.Context, db *sql.DB) error {
+	all := []string{
+		"SELECT name, setting FROM preferences",
+		"SELECT n, label, merge_key, written_at, undone FROM steps",
+		"SELECT step, table_name, row_id, was, became FROM changes",
+		"SELECT table_name, row_id, version FROM gone",
+	}
+	for _, t := range tables {
+		all = append(all, t.selects)
+	}
+	for _, query := range all {
+		s, err := db.PrepareContext(ctx, query)
+		var engine sqlite3.Error
+		if errors.As(err, &engine) && engine.Code == sqlite3.ErrError {
+			return &damage{[]string{err.Error()}}
+		}
+		if err != nil {
+			return err
+		}
+		if err := s.Close(); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // referencesHold looks for rows that refer to what is not there.

@@ -1,6 +1,7 @@
 package shopfile
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 )
@@ -24,7 +25,7 @@ func (tx *Tx) put(t *table, r row) error {
 	if err != nil {
 		*r.id, *r.version = id, version
 	}
-	return explain("save the "+t.thing, err)
+	return explain(tx.doing, err)
 }
 
 func (tx *Tx) write(t *table, r row) error {
@@ -65,7 +66,7 @@ func (tx *Tx) write(t *table, r row) error {
 	if touched != 1 { // only where others may write between our reading and our writing
 		return &Conflict{before.name(), changedElsewhere}
 	}
-	return tx.note(t, *r.id, was, became, *r.version)
+	return tx.note(t, *r.id, was, became)
 }
 
 func (tx *Tx) writeNew(t *table, r row) error {
@@ -78,12 +79,11 @@ func (tx *Tx) writeNew(t *table, r row) error {
 		} else if there {
 			return &Conflict{r.name(), t.again()}
 		}
-		// A key used before goes on counting, so that who still holds the old row is refused.
-		highest, err := highestVersion(tx, t, *r.id)
+		last, err := tx.lastVersion(t, *r.id)
 		if err != nil {
 			return err
 		}
-		*r.version += highest
+		*r.version += last
 	}
 	values, err := r.values()
 	if err != nil {
@@ -100,7 +100,7 @@ func (tx *Tx) writeNew(t *table, r row) error {
 		return err
 	}
 	tx.known[t.name+" "+*r.id] = true
-	return tx.note(t, *r.id, "", became, *r.version)
+	return tx.note(t, *r.id, "", became)
 }
 
 // fits checks what the row refers to and what it may share with no other, for the sake of a sentence
@@ -165,7 +165,7 @@ func (tx *Tx) drop(t *table, id string) error {
 	if err := tx.ctx.Err(); err != nil {
 		return err
 	}
-	return explain("remove the "+t.thing, func() error {
+	return explain(tx.doing, func() error {
 		r, found, err := tx.load(t, id)
 		if err != nil {
 			return err
@@ -184,7 +184,7 @@ func (tx *Tx) drop(t *table, id string) error {
 					return err
 				}
 				if used {
-					return told{fmt.Errorf("remove %s: a %s needs it: %w", r.name(), other.thing, ErrInUse)}
+					return &trouble{"remove " + r.name(), errors.New("a " + other.thing + " needs it"), ErrInUse}
 				}
 			}
 		}
@@ -197,11 +197,10 @@ func (tx *Tx) dropLoaded(t *table, r row) error {
 	if err != nil {
 		return err
 	}
-	if _, err := tx.exec(t.remove, *r.id); err != nil {
+	if err := tx.takeOut(t, r); err != nil {
 		return err
 	}
-	delete(tx.known, t.name+" "+*r.id)
-	return tx.note(t, *r.id, was, "", *r.version)
+	return tx.note(t, *r.id, was, "")
 }
 
 // dropWhere removes every row of a table whose column holds the key.
@@ -220,4 +219,23 @@ func (tx *Tx) dropWhere(t *table, column, id string) error {
 		}
 	}
 	return nil
+}
+
+// takeOut removes a row and keeps its version in mind. A row that comes back under its key, by undo or
+// entered again, goes on counting from there: who still holds the old one is refused.
+func (tx *Tx) takeOut(t *table, r row) error {
+	if _, err := tx.exec(t.remove, *r.id); err != nil {
+		return err
+	}
+	delete(tx.known, t.name+" "+*r.id)
+	_, err := tx.exec(`INSERT INTO gone (table_name, row_id, version) VALUES ($1, $2, $3)
+		ON CONFLICT (table_name, row_id) DO UPDATE SET version = excluded.version`, t.name, *r.id, *r.version)
+	return err
+}
+
+// lastVersion is the version that a row had when it was last removed, 0 when it never was.
+func (tx *Tx) lastVersion(t *table, id string) (int64, error) {
+	var v int64
+	_, err := tx.first("SELECT version FROM gone WHERE table_name = $1 AND row_id = $2", []any{t.name, id}, &v)
+	return v, err
 }

@@ -103,7 +103,10 @@ func all[T any](ctx context.Context, q reader, t *table, bind func(*T) row, wher
 			return nil, ctx.Err()
 		}
 		if err := rows.Scan(targets...); err != nil {
-			return nil, fmt.Errorf("%w (%w in %s)", ErrDamaged, err, t.name)
+			if field := errors.Unwrap(err); field != nil {
+				err = field
+			}
+			return nil, fmt.Errorf("%w (in %s, %w)", ErrDamaged, t.name, err)
 		}
 		out = append(out, one)
 	}

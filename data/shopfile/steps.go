@@ -5,16 +5,16 @@ const keptSteps = 1000
 
 // note writes into the undo log what was done to a row: its image before and after, "" for no row.
 // A row changed twice in a step has one entry, from its first state to its last.
-func (tx *Tx) note(t *table, id, was, became string, version int64) error {
+func (tx *Tx) note(t *table, id, was, became string) error {
 	if tx.step == 0 {
 		if err := tx.openStep(); err != nil {
 			return err
 		}
 	}
-	_, err := tx.exec(`INSERT INTO changes (step, table_name, row_id, was, became, version)
-		VALUES ($1, $2, $3, $4, $5, $6)
-		ON CONFLICT (step, table_name, row_id) DO UPDATE SET became = excluded.became, version = excluded.version`,
-		tx.step, t.name, id, was, became, version)
+	_, err := tx.exec(`INSERT INTO changes (step, table_name, row_id, was, became)
+		VALUES ($1, $2, $3, $4, $5)
+		ON CONFLICT (step, table_name, row_id) DO UPDATE SET became = excluded.became`,
+		tx.step, t.name, id, was, became)
 	return err
 }
 
@@ -71,12 +71,4 @@ func (tx *Tx) closeStep() error {
 	}
 	_, err = tx.exec("DELETE FROM steps WHERE "+old, tx.step-keptSteps)
 	return err
-}
-
-// highestVersion is the highest version that the undo log knows of a row, 0 if it knows none.
-func highestVersion(tx *Tx, t *table, id string) (int64, error) {
-	var v int64
-	_, err := tx.first("SELECT COALESCE(MAX(version), 0) FROM changes WHERE table_name = $1 AND row_id = $2",
-		[]any{t.name, id}, &v)
-	return v, err
 }

@@ -15,7 +15,7 @@ func (tx *Tx) PutRecord(r *costing.Record) error { return tx.put(motors, motorRo
 // DeleteRecord removes a motor that was entered by mistake, with its lines, hours, sale and draws from
 // the shelf, and stops the stopwatch if it runs on it.
 func (tx *Tx) DeleteRecord(id string) error {
-	return explain("remove the motor", func() error {
+	return explain(tx.doing, func() error {
 		for _, t := range []*table{lines, sessions, sales, moves} {
 			if err := tx.dropWhere(t, "motor_id", id); err != nil {
 				return err
@@ -66,7 +66,7 @@ func (tx *Tx) DeleteSale(motorID string) error {
 	var id string
 	_, err := tx.first("SELECT id FROM sales WHERE motor_id = $1", []any{motorID}, &id)
 	if err != nil {
-		return explain("remove the sale", err)
+		return explain(tx.doing, err)
 	}
 	return tx.drop(sales, id)
 }
@@ -92,13 +92,13 @@ func (tx *Tx) PutSettings(s *costing.Settings) error { return tx.put(settingsTab
 func (tx *Tx) PutClock(c costing.Clock) error {
 	r, found, err := tx.load(clock, "clock")
 	if err != nil {
-		return explain("save the stopwatch", err)
+		return explain(tx.doing, err)
 	}
 	if c == (costing.Clock{}) {
 		if !found {
 			return nil
 		}
-		return explain("stop the stopwatch", tx.dropLoaded(clock, r))
+		return explain(tx.doing, tx.dropLoaded(clock, r))
 	}
 	next := stopwatch{Clock: c}
 	if found {
@@ -112,12 +112,12 @@ func (tx *Tx) PutClock(c costing.Clock) error {
 func (tx *Tx) PutPreference(name, value string) error {
 	for _, s := range []string{name, value} {
 		if _, err := text("preference", &s).value(); err != nil {
-			return explain("save a preference", err)
+			return explain(tx.doing, err)
 		}
 	}
 	_, err := tx.exec(`INSERT INTO preferences (name, setting) VALUES ($1, $2)
 		ON CONFLICT (name) DO UPDATE SET setting = excluded.setting`, name, value)
-	return explain("save a preference", err)
+	return explain(tx.doing, err)
 }
 
 // The Tx reads too, and sees what it has written itself.

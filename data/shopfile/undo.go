@@ -44,8 +44,7 @@ type change struct {
 	table       *table
 	id          string
 	was, became string
-	version     int64 // the highest version the row had in this step
-	there       bool  // the row stands in its table now
+	now         *row // as it stands in its table, nil when it does not
 }
 
 func (f *File) nextLabel(ctx context.Context, d direction) (string, error) {
@@ -98,31 +97,17 @@ func (tx *Tx) goOver(d direction) error {
 		}
 	}
 	for _, c := range changes {
-		if c.there {
-			if _, err := tx.exec(c.table.remove, c.id); err != nil {
+		if c.now != nil {
+			if err := tx.takeOut(c.table, *c.now); err != nil {
 				return err
 			}
 		}
 	}
 	for _, c := range changes {
 		if _, to := d.ends(c); to != "" {
-			r := c.table.fresh()
-			if err := r.restore(to); err != nil {
+			if err := tx.bringBack(c, to); err != nil {
 				return err
 			}
-			c.version++
-			*r.id, *r.version = c.id, c.version
-			values, err := r.values()
-			if err != nil {
-				return err
-			}
-			if _, err := tx.exec(c.table.insert, values...); err != nil {
-				return err
-			}
-		}
-		if _, err := tx.exec("UPDATE changes SET version = $4 WHERE step = $1 AND table_name = $2 AND row_id = $3",
-			tx.step, c.table.name, c.id, c.version); err != nil {
-			return err
 		}
 	}
 	if _, err := tx.exec("UPDATE steps SET undone = $2 WHERE n = $1", tx.step, d.undone); err != nil {
@@ -133,7 +118,26 @@ func (tx *Tx) goOver(d direction) error {
 	return err
 }
 
-// changes are what the step did, with the highest version the log knows of each row.
+// bringBack puts a row in as the image says, under the version after its last.
+func (tx *Tx) bringBack(c change, image string) error {
+	r := c.table.fresh()
+	if err := r.restore(image); err != nil {
+		return err
+	}
+	last, err := tx.lastVersion(c.table, c.id)
+	if err != nil {
+		return err
+	}
+	*r.id, *r.version = c.id, last+1
+	values, err := r.values()
+	if err != nil {
+		return err
+	}
+	_, err = tx.exec(c.table.insert, values...)
+	return err
+}
+
+// changes are what the step did.
 func (tx *Tx) changes() ([]change, error) {
 	rows, err := tx.sql.Query(`SELECT table_name, row_id, was, became FROM changes
 		WHERE step = $1 ORDER BY table_name, row_id`, tx.step)
@@ -153,18 +157,10 @@ func (tx *Tx) changes() ([]change, error) {
 		}
 		out = append(out, c)
 	}
-	if err := rows.Err(); err != nil {
-		return nil, err
-	}
-	for i := range out {
-		if out[i].version, err = highestVersion(tx, out[i].table, out[i].id); err != nil {
-			return nil, err
-		}
-	}
-	return out, nil
+	return out, rows.Err()
 }
 
-// check makes sure that the row stands as the step left it, and notes its version.
+// check makes sure that the row stands as the step left it.
 func (tx *Tx) check(c *change, expected string) error {
 	r, there, err := tx.load(c.table, c.id)
 	if err != nil {
@@ -175,8 +171,7 @@ func (tx *Tx) check(c *change, expected string) error {
 		if now, err = tx.imageOf(c.table, r); err != nil {
 			return err
 		}
-		c.there = true
-		c.version = max(c.version, *r.version)
+		c.now = &r
 	}
 	if now == expected {
 		return nil

@@ -21,6 +21,7 @@ type Tx struct {
 	takeBack []func()        // puts the caller's structs back as they were, for when nothing is saved
 	broken   error           // a statement failed halfway: nothing of this transaction may be saved
 
+	doing           string // what errors say was being done
 	label, coalesce string
 	now             time.Time
 	step            int64 // undo step written to; 0 until the first change
@@ -43,7 +44,7 @@ func (f *File) Write(ctx context.Context, label, coalesce string, fn func(*Tx) e
 	return f.locked(ctx, doing, func(s *sql.Tx) error {
 		tx := &Tx{
 			ctx: ctx, sql: s, prepared: map[string]*sql.Stmt{}, known: map[string]bool{},
-			label: label, coalesce: coalesce, now: f.now(),
+			doing: doing, label: label, coalesce: coalesce, now: f.now(),
 		}
 		saved := false
 		defer func() {

@@ -201,7 +201,13 @@ CREATE TABLE changes (
     row_id TEXT NOT NULL,
     was TEXT NOT NULL,
     became TEXT NOT NULL,
-    version BIGINT NOT NULL CHECK (version = CAST(version AS BIGINT)),
     PRIMARY KEY (step, table_name, row_id)
 );
-CREATE INDEX changes_by_row ON changes (table_name, row_id);
+
+-- The last version of each row that is gone. One that comes back goes on counting from there.
+CREATE TABLE gone (
+    table_name TEXT NOT NULL,
+    row_id TEXT NOT NULL,
+    version BIGINT NOT NULL CHECK (version = CAST(version AS BIGINT)),
+    PRIMARY KEY (table_name, row_id)
+);

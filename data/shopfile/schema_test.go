@@ -1,0 +1,210 @@
+package shopfile
+
+import (
+	"database/sql"
+	"fmt"
+	"io/fs"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"skegworth/costing"
+)
+
+func TestEveryColumnIsTiedToAField(t *testing.T) {
+	f := fresh(t)
+	for _, table := range tables {
+		held, err := keys(t.Context(), f.db, "SELECT name FROM pragma_table_info('"+table.name+"') ORDER BY cid")
+		must(t, err)
+		want := append([]string{"id", "version"}, table.columns...)
+		if !slices.Equal(held, want) {
+			t.Errorf("the table %s has the columns %v, its rows the fields %v", table.name, held, want)
+		}
+	}
+}
+
+func TestEveryReferenceIsKnownToBoth(t *testing.T) {
+	f := fresh(t)
+	for _, table := range tables {
+		held, err := keys(t.Context(), f.db,
+			`SELECT "from" || ' to ' || "table" FROM pragma_foreign_key_list('`+table.name+`') ORDER BY 1`)
+		must(t, err)
+		var want []string
+		for column, parent := range table.refs {
+			want = append(want, column+" to "+parent)
+		}
+		slices.Sort(want)
+		if !slices.Equal(held, want) {
+			t.Errorf("in the database %s refers by %v, in the program by %v", table.name, held, want)
+		}
+	}
+}
+
+// The lists of words stand in the schema and in the program; each word the program knows must be one the
+// schema takes, in every column of words.
+func TestTheSchemaTakesEveryWord(t *testing.T) {
+	f := fresh(t)
+	for _, s := range costing.Stages {
+		write(t, f, "stage", func(tx *Tx) error { return tx.PutRecord(&costing.Record{Stage: s}) })
+	}
+	r := saved(t, f)
+	for _, k := range costing.Kinds {
+		write(t, f, "kind", func(tx *Tx) error { return tx.PutLine(&costing.Line{MotorID: r.ID, Kind: k}) })
+	}
+	if n := len(contents(t, f).Records); n != len(costing.Stages)+1 {
+		t.Errorf("%d motors for %d stages", n, len(costing.Stages)+1)
+	}
+}
+
+// SQLite stores what it is given; the schema must not let it.
+func TestTheSchemaRefusesWhatIsNoNumberOrNoWord(t *testing.T) {
+	f := fresh(t)
+	r := saved(t, f)
+	write(t, f, "a line", func(tx *Tx) error { return tx.PutLine(&costing.Line{MotorID: r.ID, Kind: costing.Kit}) })
+	db, err := sql.Open("sqlite3", address(f.Path()))
+	must(t, err)
+	defer db.Close()
+	for _, c := range []struct{ set, says string }{
+		{"motors SET ask = 'a lot'", "CHECK"},
+		{"motors SET ask = 12.5", "CHECK"},
+		{"motors SET ask = NULL", "NOT NULL"},
+		{"motors SET power = 'strong'", "CHECK"},
+		{"motors SET hours_known = 2", "CHECK"},
+		{"motors SET looks = 6", "CHECK"},
+		{"motors SET stage = 'asleep'", "CHECK"},
+		{"motors SET stage = ''", "CHECK"},
+		{"motors SET stroke = 'three'", "CHECK"},
+		{"motors SET plan_state = 'shiny'", "CHECK"},
+		{"motors SET seen_on = 'yesterday'", "CHECK"},
+		{"lines SET kind = 'gift'", "CHECK"},
+		{"lines SET total = '1,200'", "CHECK"},
+		{"lines SET motor_id = NULL", "NOT NULL"},
+		{"steps SET undone = 3", "CHECK"},
+	} {
+		_, err := db.Exec("UPDATE " + c.set)
+		if err == nil || !strings.Contains(err.Error(), c.says+" constraint failed") {
+			t.Errorf("UPDATE %s: %v, want a %s failure", c.set, err, c.says)
+		}
+	}
+}
+
+// The migrations must run on PostgreSQL as they stand, so no word of SQLite's own may slip in.
+func TestMigrationsAreNumberedAndPortable(t *testing.T) {
+	files, err := fs.ReadDir(migrations, "migrations")
+	must(t, err)
+	if len(files) != schemaVersion {
+		t.Errorf("%d migrations, and the schema's version is %d", len(files), schemaVersion)
+	}
+	own := regexp.MustCompile(`(?i)\b(AUTOINCREMENT|WITHOUT ROWID|STRICT|PRAGMA|GLOB|BLOB|INTEGER|INT|REAL|NUMERIC|DATETIME|BOOLEAN|IFNULL|GROUP_CONCAT|INSERT OR|COLLATE|rowid|CASCADE)\b|\x60|\[`)
+	comment := regexp.MustCompile(`--.*`)
+	for i, file := range files {
+		if want := fmt.Sprintf("%05d_", i+1); !strings.HasPrefix(file.Name(), want) {
+			t.Errorf("the file %s is not number %s", file.Name(), want)
+		}
+		text, err := migrations.ReadFile("migrations/" + file.Name())
+		must(t, err)
+		if word := own.FindString(comment.ReplaceAllString(string(text), "")); word != "" {
+			t.Errorf("%s has %q, which is not in both SQLite and PostgreSQL", file.Name(), word)
+		}
+	}
+}
+
+func TestConnectionsAreSetSafe(t *testing.T) {
+	f := fresh(t)
+	for _, c := range []struct {
+		pragma string
+		want   string
+	}{
+		{"application_id", fmt.Sprint(applicationID)},
+		{"user_version", fmt.Sprint(schemaVersion)},
+		{"journal_mode", "wal"},
+		{"synchronous", "2"}, // FULL
+		{"foreign_keys", "1"},
+		{"busy_timeout", "10000"},
+		{"trusted_schema", "0"},
+	} {
+		conns := make([]*sql.Conn, 3) // each connection of the pool, not only the first
+		for i := range conns {
+			var err error
+			conns[i], err = f.db.Conn(t.Context())
+			must(t, err)
+			var got string
+			must(t, conns[i].QueryRowContext(t.Context(), "PRAGMA "+c.pragma).Scan(&got))
+			if got != c.want {
+				t.Errorf("connection %d has %s = %s, want %s", i, c.pragma, got, c.want)
+			}
+		}
+		for _, conn := range conns {
+			must(t, conn.Close())
+		}
+	}
+}
+
+// A write that waits for the lock only when it first writes can find that another has written since it
+// read, and must then fail. Ours takes the lock before it reads.
+func TestWritesTakeTheLockAtOnce(t *testing.T) {
+	f := fresh(t)
+	other, err := Open(t.Context(), f.Path())
+	must(t, err)
+	defer other.Close()
+	quickly(t, other)
+	write(t, f, "only reading", func(tx *Tx) error {
+		_, err := tx.Settings()
+		must(t, err)
+		wantError(t, other.Write(t.Context(), "in between", "", func(*Tx) error { return nil }), ErrBusy)
+		return nil
+	})
+	_, err = other.Read(t.Context())
+	must(t, err)
+}
+
+// quickly makes a file give up on a lock after a moment and use a single connection.
+func quickly(t *testing.T, f *File) {
+	t.Helper()
+	f.db.SetMaxOpenConns(1)
+	_, err := f.db.Exec("PRAGMA busy_timeout = 20")
+	must(t, err)
+}
+
+func TestTroubleIsSaidInASentence(t *testing.T) {
+	for _, c := range []struct {
+		name    string
+		prepare func(t *testing.T, f *File)
+		is      error
+		says    string
+	}{
+		{"full", func(t *testing.T, f *File) {
+			quickly(t, f)
+			_, err := f.db.Exec("PRAGMA max_page_count = 1")
+			must(t, err)
+		}, ErrDiskFull, `save "a long note": there is no room left on the disk, nothing was changed`},
+		{"busy", func(t *testing.T, f *File) {
+			quickly(t, f)
+			other, err := sql.Open("sqlite3", address(f.Path())+"&_txlock=immediate")
+			must(t, err)
+			tx, err := other.Begin()
+			must(t, err)
+			t.Cleanup(func() { _ = tx.Rollback(); _ = other.Close() })
+		}, ErrBusy, `save "a long note": another program is busy with the shop file, try again in a moment`},
+		{"read-only", func(t *testing.T, f *File) {
+			quickly(t, f)
+			_, err := f.db.Exec("PRAGMA query_only = 1")
+			must(t, err)
+		}, ErrReadOnly, `save "a long note": the shop file may only be read, not written to`},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			f := fresh(t)
+			before := contents(t, f)
+			c.prepare(t, f)
+			err := f.Write(t.Context(), "a long note", "", func(tx *Tx) error {
+				return tx.PutRecord(&costing.Record{Stage: costing.Bench, Note: strings.Repeat("n", 1<<20)})
+			})
+			wantError(t, err, c.is)
+			if err.Error() != c.says {
+				t.Errorf("the error is %q, want %q", err, c.says)
+			}
+			same(t, "shop", before, contents(t, f))
+		})
+	}
+}
