@@ -31,6 +31,7 @@ type TrackRow struct {
 	Low, Mid, High money.Amount
 	Inside         bool    // the price lay from Low to High
 	PIT            float64 // the chance that the band gave to a price at or below the one it fetched, 0 to 1
+	Band           Band    // the whole of it, for any other level; it carries no warnings
 }
 
 // Coverage is how often bands of a level held.
@@ -51,8 +52,8 @@ func (m *Market) Track() Track {
 	held := make([]int, len(trackLevels))
 	for i, left := range m.model.LeaveOneOut() {
 		s := m.sales[i]
-		b := Band{price: left.Predictive, currency: m.options.Currency}
-		row := TrackRow{Sale: s, Mid: b.Median(), PIT: b.Chance(s.Price)}
+		b := Band{price: left.Predictive, currency: m.options.Currency, sales: len(m.sales) - 1}
+		row := TrackRow{Sale: s, Mid: b.Median(), PIT: b.Chance(s.Price), Band: b}
 		row.Low, row.High = b.Interval(shownLevel)
 		row.Inside = row.Low <= s.Price && s.Price <= row.High
 		for l, level := range trackLevels {

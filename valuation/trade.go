@@ -117,10 +117,20 @@ var guessed = map[string]bool{"power-age": true, "old-rating": true, "helm": tru
 type PriorRow struct {
 	Column string       // names the column; "anchor" and "make" stand for the level and the makes
 	Name   say.Sentence // what the effect is of
-	Mean   float64      // on ln price
+	Mean   float64      // on ln price, for one unit of the column
 	Spread float64
+	Step   float64 // units of the column that the difference in Name is
 	Reason say.Sentence
 	Basis  say.Sentence
+}
+
+// Range is what the difference named does to the price: the factor that is believed likeliest, and the
+// two between which it lies eight times in ten. For the anchor it is the price itself, in units of the
+// currency.
+func (r PriorRow) Range() (low, mid, high float64) {
+	const eightInTen = 1.2815515655446004 // standard normal quantile at 0.9
+	reach := eightInTen * r.Spread * r.Step
+	return math.Exp(r.Mean*r.Step - reach), math.Exp(r.Mean * r.Step), math.Exp(r.Mean*r.Step + reach)
 }
 
 // Prior is the trade prior as this market uses it, the anchor first.
@@ -131,9 +141,9 @@ func (m *Market) Prior() []PriorRow {
 		if guessed[c.key] {
 			basis = say.New("basis.guess", "a cautious guess, no source")
 		}
-		rows = append(rows, PriorRow{c.key, c.name, c.mean, c.spread, c.reason, basis})
+		rows = append(rows, PriorRow{c.key, c.name, c.mean, c.spread, c.step, c.reason, basis})
 	}
-	return append(rows, PriorRow{"make", say.New("effect.make", "the make"), 0, makeSpread,
+	return append(rows, PriorRow{"make", say.New("effect.make", "the make"), 0, makeSpread, 1,
 		say.New("why.make", "some makes sell better than others; each is learned from your own sales"), fromMemory()})
 }
 
@@ -144,7 +154,7 @@ func fromMemory() say.Sentence {
 // anchorRow is the price level.
 func (m *Market) anchorRow() PriorRow {
 	mean, spread := m.anchor()
-	row := PriorRow{Column: "anchor", Mean: mean, Spread: spread,
+	row := PriorRow{Column: "anchor", Mean: mean, Spread: spread, Step: 1,
 		Name: say.New("effect.anchor", "a plain running 50 hp, 15-year-old two-stroke")}
 	if m.options.Anchor > 0 {
 		row.Reason = say.New("why.anchor", "your answer to the anchor question: {{.Price}}", "Price", m.options.Currency.Format(m.options.Anchor))
