@@ -40,8 +40,8 @@ var lightSurface = surface{
 	bad: rgb(0xa94100), warn: rgb(0x805200), good: rgb(0x00694d),
 	onBad: rgb(0xffffff), onWarn: rgb(0xffffff), onGood: rgb(0xffffff),
 	hover: fade(rgb(0x1d2a30), 0x0e), pressed: fade(rgb(0x1d2a30), 0x22),
-	focus: fade(Blue, 0x44), selected: fade(Blue, 0x2c),
-	bar: fade(rgb(0x1d2a30), 0x66), barBehind: fade(rgb(0x1d2a30), 0x10), shadow: fade(rgb(0x000000), 0x30),
+	focus: fade(rgb(0x1d2a30), 0x1c), selected: fade(Blue, 0x2c),
+	bar: fade(rgb(0x1d2a30), 0x66), barBehind: fade(rgb(0x1d2a30), 0x10), shadow: fade(rgb(0x000000), 0x28),
 }
 
 var darkSurface = surface{
@@ -53,7 +53,7 @@ var darkSurface = surface{
 	bad: rgb(0xf59a6b), warn: Orange, good: rgb(0x46c99d),
 	onBad: rgb(0x1a0d05), onWarn: rgb(0x1a1200), onGood: rgb(0x04150f),
 	hover: fade(rgb(0xffffff), 0x10), pressed: fade(rgb(0xffffff), 0x2a),
-	focus: fade(SkyBlue, 0x55), selected: fade(SkyBlue, 0x38),
+	focus: fade(rgb(0xffffff), 0x24), selected: fade(SkyBlue, 0x38),
 	bar: fade(rgb(0xffffff), 0x66), barBehind: fade(rgb(0xffffff), 0x10), shadow: fade(rgb(0x000000), 0x70),
 }
 

@@ -84,7 +84,12 @@ func (c *ChanceEntry) set(n int) {
 	}
 }
 
-func (c *ChanceEntry) step() float32 { return look.Scaled(24) }
+// step is the distance between squares: less than usual where the field is narrow.
+func (c *ChanceEntry) step() float32 {
+	words := fyne.MeasureText(ChanceText(1), theme.TextSize(), fyne.TextStyle{}).Width
+	room := c.Size().Width - words - look.Scaled(look.Gap+look.Tight)
+	return max(look.Scaled(12), min(look.Scaled(24), room/10))
+}
 
 // Tapped is for the window library.
 func (c *ChanceEntry) Tapped(e *fyne.PointEvent) {
@@ -144,7 +149,8 @@ type chanceRenderer struct{ c *ChanceEntry }
 func (r *chanceRenderer) Destroy() {}
 
 func (r *chanceRenderer) Layout(size fyne.Size) {
-	c, side, step, left := r.c, look.Scaled(20), r.c.step(), look.Scaled(look.Tight)
+	c, step, left := r.c, r.c.step(), look.Scaled(look.Tight)
+	side := step * 5 / 6
 	for i, s := range c.squares {
 		s.Resize(fyne.NewSquareSize(side))
 		s.Move(fyne.NewPos(left+float32(i)*step, (size.Height-side)/2))
@@ -157,7 +163,7 @@ func (r *chanceRenderer) Layout(size fyne.Size) {
 
 func (r *chanceRenderer) MinSize() fyne.Size {
 	words := fyne.MeasureText(ChanceText(1), theme.TextSize(), fyne.TextStyle{})
-	return fyne.NewSize(10*r.c.step()+look.Scaled(look.Gap+look.Tight)+words.Width, words.Height+look.Scaled(14))
+	return fyne.NewSize(look.Scaled(120+look.Gap+look.Tight)+words.Width, words.Height+look.Scaled(14))
 }
 
 func (r *chanceRenderer) Objects() []fyne.CanvasObject {

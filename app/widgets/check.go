@@ -2,6 +2,7 @@ package widgets
 
 import (
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 )
 
@@ -53,4 +54,23 @@ func (c *Check) TypedKey(key *fyne.KeyEvent) {
 	default:
 		c.Check.TypedKey(key)
 	}
+}
+
+// outdent moves a box to tick left by the room it keeps around itself, so that it stands under the edge
+// of the fields above it.
+func outdent(c *Check) *fyne.Container {
+	return &fyne.Container{Layout: outdented{}, Objects: []fyne.CanvasObject{c}}
+}
+
+type outdented struct{}
+
+func (outdented) room() float32 { return theme.InnerPadding() / 2 }
+
+func (l outdented) Layout(o []fyne.CanvasObject, size fyne.Size) {
+	o[0].Move(fyne.NewPos(-l.room()*1.5, -l.room()))
+	o[0].Resize(size.AddWidthHeight(l.room(), 2*l.room()))
+}
+
+func (l outdented) MinSize(o []fyne.CanvasObject) fyne.Size {
+	return o[0].MinSize().SubtractWidthHeight(l.room(), 2*l.room())
 }

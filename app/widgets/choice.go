@@ -1,10 +1,12 @@
 package widgets
 
 import (
+	"image/color"
 	"strings"
 	"unicode"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
@@ -25,6 +27,7 @@ type Choice struct {
 
 	options   []Option
 	quiet     bool
+	focused   bool
 	onProblem func(error)
 }
 
@@ -99,8 +102,43 @@ func (c *Choice) MinSize() fyne.Size {
 	return min
 }
 
+// CreateRenderer is for the window library. It draws an edge like a field's.
+func (c *Choice) CreateRenderer() fyne.WidgetRenderer {
+	c.ExtendBaseWidget(c)
+	r := &choiceRenderer{WidgetRenderer: c.Select.CreateRenderer(), c: c, ring: canvas.NewRectangle(color.Transparent)}
+	paintRing(r.ring, c.focused)
+	return r
+}
+
+type choiceRenderer struct {
+	fyne.WidgetRenderer
+	c    *Choice
+	ring *canvas.Rectangle
+}
+
+func (r *choiceRenderer) Objects() []fyne.CanvasObject {
+	return append(append([]fyne.CanvasObject{}, r.WidgetRenderer.Objects()...), r.ring)
+}
+
+func (r *choiceRenderer) Layout(size fyne.Size) {
+	r.WidgetRenderer.Layout(size)
+	r.ring.Resize(size)
+}
+
+func (r *choiceRenderer) Refresh() {
+	r.WidgetRenderer.Refresh()
+	paintRing(r.ring, r.c.focused)
+}
+
+// FocusLost is for the window library.
+func (c *Choice) FocusLost() {
+	c.focused = false
+	c.Select.FocusLost()
+}
+
 // FocusGained is for the window library.
 func (c *Choice) FocusGained() {
+	c.focused = true
 	c.Select.FocusGained()
 	reveal(c)
 }

@@ -61,7 +61,7 @@ func NewDialog(c fyne.Canvas, title string, content fyne.CanvasObject, main stri
 	}
 	parts = append(parts, d.note, &fyne.Container{Layout: trailing{gap: look.Gap}, Objects: buttons})
 	d.pop = widget.NewModalPopUp(&fyne.Container{Layout: dialogRoom{d}, Objects: []fyne.CanvasObject{
-		NewPane(Padded(look.Wide, Column(look.Wide, parts...)))}}, c)
+		newPane(Column(look.Wide, parts...), padded{look.Wide, look.Gap, look.Wide, look.Wide})}}, c)
 	return d
 }
 

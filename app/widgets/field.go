@@ -22,6 +22,10 @@ type Field struct {
 
 // NewField puts a label over a control. A control that can have a problem shows it here by itself.
 func NewField(label string, control fyne.CanvasObject) *Field {
+	shown := control
+	if c, isCheck := control.(*Check); isCheck {
+		shown = outdent(c)
+	}
 	f := &Field{
 		label: newText(label, theme.SizeNameText, look.Plain, false), control: control,
 		hint: NewCaption(""), words: newText("", theme.SizeNameCaptionText, look.Bad, false),
@@ -30,7 +34,7 @@ func NewField(label string, control fyne.CanvasObject) *Field {
 	f.hint.Hidden = true
 	f.problem = &fyne.Container{Layout: smallNote{}, Hidden: true, Objects: []fyne.CanvasObject{
 		widget.NewIcon(theme.NewColoredResource(theme.ErrorIcon(), look.Bad)), f.words}}
-	f.root = Column(look.Tight, f.label, control, f.problem, f.hint)
+	f.root = Column(look.Tight, f.label, shown, f.problem, f.hint)
 	f.ExtendBaseWidget(f)
 	if c, can := control.(interface{ watchProblem(func(error)) }); can {
 		c.watchProblem(f.SetProblem)

@@ -16,6 +16,9 @@ import (
 type Frame struct {
 	widget.BaseWidget
 
+	// OnOffset is given the list's share of the width after the line beside it was dragged.
+	OnOffset func(share float64)
+
 	title, answer, second *Text
 	actions               *fyne.Container
 	warnings              *Warnings
@@ -23,7 +26,7 @@ type Frame struct {
 	working               *fyne.Container
 	top, pane             *Pane
 	detail, right         *fyne.Container
-	split                 *container.Split
+	split                 *split
 	all                   *fyne.Container // what shows: the split, or an Empty over everything
 	body                  fyne.CanvasObject
 }
@@ -44,8 +47,13 @@ func NewFrame(list fyne.CanvasObject) *Frame {
 	f.right = container.NewStack(f.detail)
 	f.body = f.right
 	if list != nil {
-		f.split = container.NewHSplit(&fyne.Container{Layout: atLeast{width: 200}, Objects: []fyne.CanvasObject{list}}, f.right)
-		f.split.Offset = 0.34
+		f.split = newSplit(&fyne.Container{Layout: atLeast{width: 200}, Objects: []fyne.CanvasObject{list}}, f.right)
+		f.split.onShare = func(share float64) {
+			f.Reflow()
+			if f.OnOffset != nil {
+				f.OnOffset(share)
+			}
+		}
 		f.body = f.split
 	}
 	f.all = container.NewStack(f.body)
@@ -150,13 +158,14 @@ func (f *Frame) Offset() float64 {
 	if f.split == nil {
 		return 0
 	}
-	return f.split.Offset
+	return f.split.share
 }
 
 // SetOffset gives the list a share of the width.
 func (f *Frame) SetOffset(share float64) {
 	if f.split != nil && share > 0 && share < 1 {
-		f.split.SetOffset(share)
+		f.split.set(share)
+		f.Reflow()
 	}
 }
 

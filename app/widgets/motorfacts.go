@@ -21,8 +21,8 @@ func (f *MotorForm) build() {
 		return strconv.Itoa(m.Year)
 	})
 	needed := NewForm(
-		Column(look.Tight, power, f.tick("about-power", lang.X("motor.about.power", "power is a guess"))),
-		Column(look.Tight, year, f.tick("about-year", lang.X("motor.about.year", "year is a guess"))),
+		Column(0, power, f.tick("about-power", lang.X("motor.about.power", "power is a guess"))),
+		Column(0, year, f.tick("about-year", lang.X("motor.about.year", "year is a guess"))),
 		f.segments("stroke"), f.segments("state").Spanning(),
 	)
 	parts := []fyne.CanvasObject{needed}
@@ -33,7 +33,7 @@ func (f *MotorForm) build() {
 	}
 	fold(lang.X("motor.fold.motor", "The motor"), []string{"make", "model", "cylinders", "fuel", "oil", "parts-supplied"},
 		f.text("make"), f.text("model"), f.segments("fuel"), f.text("cylinders"), f.segments("oil").Spanning(),
-		f.segments("parts-supplied"), f.tick("old-rating", lang.X("motor.old-rating", "rated at the powerhead, the older way")))
+		f.segments("parts-supplied"), f.tick("old-rating", lang.X("motor.old-rating", "rated at the powerhead")))
 	fold(lang.X("motor.fold.drive", "Drive and controls"), []string{"shaft", "start", "lift", "steering"},
 		f.shaft(), f.segments("start"), f.segments("lift").Spanning(), f.segments("steering"))
 	fold(lang.X("motor.fold.condition", "Condition"),

@@ -89,7 +89,7 @@ func (f *MotorForm) Narrows(name string) {
 	}
 	f.narrows = name
 	if fact := f.facts[name]; fact != nil {
-		fact.field.SetHint(lang.X("motor.narrows", "Knowing this would narrow the band most."))
+		fact.field.SetHint(f.hint(name))
 	}
 }
 

@@ -102,8 +102,6 @@ func contains(root, sought fyne.CanvasObject) bool {
 	switch o := root.(type) {
 	case *fyne.Container:
 		children = o.Objects
-	case *container.Split:
-		children = []fyne.CanvasObject{o.Leading, o.Trailing}
 	case *container.Scroll:
 		children = []fyne.CanvasObject{o.Content}
 	case *container.ThemeOverride:

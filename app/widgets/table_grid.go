@@ -362,7 +362,7 @@ func (r *gridRenderer) Objects() []fyne.CanvasObject {
 
 func (r *gridRenderer) Layout(size fyne.Size) {
 	g, h := r.g, r.g.rowHeight()
-	g.body.widths = g.widths(size.Width)
+	g.body.widths = g.widths(size.Width - look.Scaled(10)) // the scroll bar stands over the rest
 	g.top.Resize(fyne.NewSize(size.Width, h))
 	g.head.Resize(fyne.NewSize(max(size.Width, sum(g.body.widths)), h))
 	r.line.Resize(fyne.NewSize(size.Width, 1))
