@@ -3,6 +3,7 @@ package valuation
 import (
 	"slices"
 	"strings"
+	"unicode"
 
 	"skegworth/valuation/say"
 )
@@ -40,7 +41,7 @@ func (m *Motor) Set(fieldName, text string) error { return m.SetIn(fieldName, te
 func (m *Motor) SetIn(fieldName, text string, kW bool) error {
 	f, ok := findField(fieldName)
 	if !ok {
-		return &FieldError{strings.TrimSpace(fieldName), say.New("field.none", "this is not a fact about a motor that is known here")}
+		return &FieldError{clip(strings.TrimSpace(fieldName)), say.New("field.none", "this is not a fact about a motor that is known here")}
 	}
 	text = strings.TrimSpace(text)
 	changed := *m
@@ -129,9 +130,8 @@ func fold(s string) string {
 
 // unknown tells whether text says that the fact is not known.
 func unknown(text string) bool {
-	switch strings.Trim(text, " -–—_?.") {
-	case "":
-		return !strings.ContainsAny(text, "0123456789")
+	if strings.Trim(text, " -–—_?.") == "" {
+		return true
 	}
 	switch fold(text) {
 	case "unknown", "notknown", "na", "unk", "dontknow", "notsure", "desconocido", "nosabe":
@@ -156,7 +156,7 @@ func orList(words []string) string {
 // clip shortens what is repeated to the user and takes out what would break a line.
 func clip(text string) string {
 	text = strings.Map(func(r rune) rune {
-		if r < ' ' || r == 0x7f || r == '\u2028' || r == '\u2029' || r == '\ufffd' {
+		if unicode.IsControl(r) || r == '\u2028' || r == '\u2029' || r == '\ufffd' {
 			return '.'
 		}
 		return r

@@ -103,50 +103,59 @@ func (w *world) sales(n int, forget float64) []Sale {
 	return sales
 }
 
-func TestSimulateScratch(t *testing.T) {
+// With truths drawn from the trade prior, bands must hold about as often as they say at every length of
+// history, the record of the own sales must say the same, and a motor like those sold must seldom be
+// called outside experience. A record is counted over few sales of one world each, so that its bounds
+// are wider.
+func TestBandsHoldAsOftenAsTheySay(t *testing.T) {
 	usd := money.Must("USD")
-	for _, forget := range []float64{0, 0.4, 1} {
-		for _, n := range []int{0, 3, 5, 12, 25, 60, 200} {
-			hit, total, out, width, track, trackN := map[float64]int{}, 0, 0, 0.0, 0, 0
-			taus := map[float64]int{}
-			for k := range 150 {
-				w := newWorld(uint64(k), 1200)
-				m, err := NewMarket(w.sales(n, forget), Options{Currency: usd, Anchor: 120000, AsOf: w.today})
+	for _, c := range []struct {
+		sales   int
+		forget  float64
+		outside float64 // at the most
+	}{{0, 0.4, 1}, {5, 0.4, 0.7}, {12, 1, 0.25}, {25, 0, 0.2}, {60, 0.4, 0.05}} {
+		t.Run(fmt.Sprintf("%d sales, forgetting %v", c.sales, c.forget), func(t *testing.T) {
+			t.Parallel()
+			held := make([]float64, len(trackLevels))
+			kept, counted, outside, total := 0.0, 0.0, 0.0, 0.0
+			for seed := range uint64(120) {
+				w := newWorld(seed, 1200)
+				m, err := NewMarket(w.sales(c.sales, c.forget), Options{Currency: usd, Anchor: 120000, AsOf: w.today})
 				if err != nil {
 					t.Fatal(err)
 				}
-				taus[m.model.Tau()]++
-				for range 20 {
+				for range 10 {
 					mo := w.motor()
 					price := w.price(mo, w.today)
-					b, err := m.Worth(w.told(mo, forget), w.today)
+					b, err := m.Worth(w.told(mo, c.forget), w.today)
 					if err != nil {
 						t.Fatal(err)
 					}
-					for _, l := range []float64{.5, .8, .95} {
-						lo, hi := b.Interval(l)
-						if lo <= price && price <= hi {
-							hit[l]++
+					for i, level := range trackLevels {
+						if low, high := b.Interval(level); low <= price && price <= high {
+							held[i]++
 						}
-						if l == .8 {
-							width += math.Log(float64(hi) / float64(lo))
-						}
+					}
+					if b.Outside() {
+						outside++
 					}
 					total++
-					if b.Outside() {
-						out++
-					}
 				}
-				tr := m.Track()
-				for _, r := range tr.Rows {
-					trackN++
-					if r.Inside {
-						track++
-					}
+				record := m.Track().Coverage[1]
+				kept += record.Achieved * float64(record.Count)
+				counted += float64(record.Count)
+			}
+			for i, bounds := range [][2]float64{{0.46, 0.60}, {0.77, 0.88}, {0.93, 1}} {
+				if share := held[i] / total; share < bounds[0] || share > bounds[1] {
+					t.Errorf("bands of %v held %.3f", trackLevels[i], share)
 				}
 			}
-			f := func(a, b int) float64 { return float64(a) / float64(b) }
-			fmt.Printf("forget %.1f n %3d: cover %.3f %.3f %.3f width %.2f outside %.3f track %.3f tau %v\n", forget, n, f(hit[.5], total), f(hit[.8], total), f(hit[.95], total), width/float64(total), f(out, total), f(track, trackN), taus)
-		}
+			if share := kept / counted; counted > 0 && (share < 0.77 || share > 0.88) {
+				t.Errorf("records of 80 %% bands show %.3f", share)
+			}
+			if outside/total > c.outside {
+				t.Errorf("outside experience: %.3f", outside/total)
+			}
+		})
 	}
 }

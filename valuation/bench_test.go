@@ -1,0 +1,65 @@
+package valuation
+
+import (
+	"testing"
+
+	"skegworth/valuation/money"
+)
+
+// benchMarket is 500 sales with four facts in ten forgotten.
+func benchMarket(b *testing.B) (*Market, []Sale, *world) {
+	w := newWorld(1, 1200)
+	sales := w.sales(500, 0.4)
+	m, err := NewMarket(sales, Options{Currency: money.Must("USD"), Anchor: 120000, AsOf: w.today})
+	if err != nil {
+		b.Fatal(err)
+	}
+	return m, sales, w
+}
+
+func BenchmarkNewMarket500(b *testing.B) {
+	m, sales, _ := benchMarket(b)
+	for b.Loop() {
+		if _, err := NewMarket(sales, m.options); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkWorth(b *testing.B) {
+	m, _, w := benchMarket(b)
+	mo := w.told(w.motor(), 0.4)
+	for b.Loop() {
+		band, err := m.Worth(mo, w.today)
+		if err != nil {
+			b.Fatal(err)
+		}
+		band.Interval(0.8)
+	}
+}
+
+func BenchmarkDraws1000(b *testing.B) {
+	m, _, w := benchMarket(b)
+	band, err := m.Worth(w.motor(), w.today)
+	if err != nil {
+		b.Fatal(err)
+	}
+	for b.Loop() {
+		band.Draws(1000)
+	}
+}
+
+func BenchmarkComparables(b *testing.B) {
+	m, _, w := benchMarket(b)
+	mo := w.told(w.motor(), 0.4)
+	for b.Loop() {
+		m.Comparables(mo, w.today, 6)
+	}
+}
+
+func BenchmarkTrack500(b *testing.B) {
+	m, _, _ := benchMarket(b)
+	for b.Loop() {
+		m.Track()
+	}
+}
