@@ -1,0 +1,442 @@
+package picture
+
+import (
+	"image/color"
+	"math"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/driver/desktop"
+	"fyne.io/fyne/v2/lang"
+	"fyne.io/fyne/v2/theme"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+
+	"skegworth/app/look"
+	"skegworth/valuation/money"
+)
+
+// ProfitPoint is what paying one price would come to.
+type ProfitPoint struct {
+	Price     money.Amount
+	Expected  money.Amount // expected profit
+	Low, High money.Amount // one outcome in ten lies below Low, one above High
+	Loss      string       // the chance of a loss in words, such as "4 in 10"; "" leaves it unsaid
+}
+
+// ProfitMarks are prices worth naming; 0 is no mark.
+type ProfitMarks struct {
+	Top   money.Amount // the most to pay
+	Asked money.Amount // what the seller asks
+}
+
+// ProfitCurve shows the profit to expect by the price paid, how far it may vary, and where it turns into
+// a loss. A price can be dragged along it, by mouse or keyboard.
+type ProfitCurve struct {
+	Chart
+
+	// OnPrice is called when the user moves the price.
+	OnPrice func(money.Amount)
+
+	currency money.Currency
+	points   []ProfitPoint
+	marks    ProfitMarks
+	price    money.Amount
+	focused  bool
+	dragging bool
+
+	rule   *canvas.Line
+	knob   *canvas.Circle
+	pill   *canvas.Rectangle
+	figure *canvas.Text
+}
+
+// NewProfitCurve shows amounts of a currency.
+func NewProfitCurve(c money.Currency) *ProfitCurve {
+	p := &ProfitCurve{
+		currency: c, rule: canvas.NewLine(nil), knob: canvas.NewCircle(nil),
+		pill: canvas.NewRectangle(nil), figure: canvas.NewText("", nil),
+	}
+	p.start(p, p.rule, p.knob, p.pill, p.figure)
+	return p
+}
+
+// SetPoints gives the curve, by rising price; fewer than two points are nothing to draw.
+func (p *ProfitCurve) SetPoints(points []ProfitPoint) {
+	p.points = append([]ProfitPoint(nil), points...)
+	p.changed()
+}
+
+// SetMarks names prices on the curve.
+func (p *ProfitCurve) SetMarks(m ProfitMarks) {
+	if p.marks != m {
+		p.marks = m
+		p.changed()
+	}
+}
+
+// SetPrice moves the marker from outside; OnPrice is not called.
+func (p *ProfitCurve) SetPrice(a money.Amount) {
+	p.price = a
+	p.moved(p.now())
+}
+
+// Price is where the marker stands.
+func (p *ProfitCurve) Price() money.Amount { return p.price }
+
+func (p *ProfitCurve) draw(s *sheet) {
+	s.caption = lang.X("picture.profit.caption", "Profit to expect by the price paid")
+	if len(p.points) < 2 {
+		s.nothing = lang.X("picture.profit.nothing", "The profit by price paid is drawn here as soon as the motor can be valued.")
+		return
+	}
+	f := p.currency.Float
+	money := func(v float64) string { return p.currency.Whole(p.currency.FromFloat(v)) }
+	s.x = axis{label: money, finest: 1, bare: true, least: f(p.points[0].Price), most: f(p.points[len(p.points)-1].Price)}
+	if s.x.most <= s.x.least {
+		s.x.most = s.x.least + 1
+	}
+	s.y = axis{label: money, finest: 1}
+	s.y.span(0)
+	for _, pt := range p.points {
+		s.y.span(f(pt.Low), f(pt.Expected), f(pt.High))
+	}
+	s.y.roomy(0.04)
+	s.key = []keyEntry{
+		{lang.X("picture.profit.expected", "expected"), func(c draw.Canvas, s *sheet, b vg.Rectangle) {
+			c.StrokeLine2(s.stroke(s.main, 2.5), b.Min.X, middle(b).Y, b.Max.X, middle(b).Y)
+		}},
+		{lang.X("picture.profit.range", "8 outcomes in 10"), func(c draw.Canvas, s *sheet, b vg.Rectangle) {
+			s.box(c, b.Min, b.Max, look.Fade(s.main, rangeShade))
+		}},
+		{lang.X("picture.profit.loss", "a loss is to be expected"), func(c draw.Canvas, s *sheet, b vg.Rectangle) {
+			s.losing(c, []vg.Point{b.Min, {X: b.Max.X, Y: b.Min.Y}, b.Max, {X: b.Min.X, Y: b.Max.Y}})
+		}},
+	}
+	s.layers = []layer{p.drawRange, p.drawLoss, drawZero, p.drawExpected}
+	if s.still {
+		s.layers = append(s.layers, p.drawMarker)
+	}
+	if p.marks.Top > 0 {
+		s.marks = append(s.marks, mark{at: f(p.marks.Top), clr: s.good, width: 2,
+			words: lang.X("picture.profit.top", "top price {{.Price}}", map[string]any{"Price": p.currency.Whole(p.marks.Top)})})
+	}
+	if p.marks.Asked > 0 {
+		s.marks = append(s.marks, mark{at: f(p.marks.Asked), clr: s.words, width: 1.5, dashes: []float64{5, 3},
+			words: lang.X("picture.profit.asked", "asked {{.Price}}", map[string]any{"Price": p.currency.Whole(p.marks.Asked)})})
+	}
+}
+
+// rangeShade is how opaque the area of a range is.
+const rangeShade = 0x38
+
+// losing shades an area as one of loss: a tint and slanted lines.
+func (s *sheet) losing(c draw.Canvas, polygon []vg.Point) {
+	c.FillPolygon(look.Fade(s.bad, 0x30), polygon)
+	s.hatch(c, polygon, 5, 1.2, s.bad)
+}
+
+func (p *ProfitCurve) way(s *sheet, of func(ProfitPoint) money.Amount) []vg.Point {
+	out := make([]vg.Point, len(p.points))
+	for i, pt := range p.points {
+		out[i] = s.at(p.currency.Float(pt.Price), p.currency.Float(of(pt)))
+	}
+	return out
+}
+
+func expected(pt ProfitPoint) money.Amount { return pt.Expected }
+
+func (p *ProfitCurve) drawRange(c draw.Canvas, s *sheet) {
+	low := p.way(s, func(pt ProfitPoint) money.Amount { return pt.Low })
+	high := p.way(s, func(pt ProfitPoint) money.Amount { return pt.High })
+	c.FillPolygon(look.Fade(s.main, rangeShade), ribbon(low, high))
+}
+
+// drawLoss shades between zero and the expected profit where that is below zero, and says so where there
+// is room.
+func (p *ProfitCurve) drawLoss(c draw.Canvas, s *sheet) {
+	zero := s.atY(0)
+	var under []vg.Point
+	way := p.way(s, expected)
+	flush := func() {
+		if len(under) > 1 {
+			first, last := under[0], under[len(under)-1]
+			s.losing(c, append([]vg.Point{{X: first.X, Y: zero}}, append(under, vg.Point{X: last.X, Y: zero})...))
+		}
+		under = nil
+	}
+	for i, at := range way {
+		if i > 0 && (way[i-1].Y < zero) != (at.Y < zero) {
+			t := (zero - way[i-1].Y) / (at.Y - way[i-1].Y)
+			cross := vg.Point{X: way[i-1].X + t*(at.X-way[i-1].X), Y: zero}
+			under = append(under, cross)
+			if at.Y >= zero {
+				flush()
+			}
+		}
+		if at.Y < zero {
+			under = append(under, at)
+		}
+	}
+	flush()
+}
+
+func drawZero(c draw.Canvas, s *sheet) {
+	c.StrokeLine2(s.stroke(s.words, 1.2), s.data.Min.X, s.atY(0), s.data.Max.X, s.atY(0))
+}
+
+func (p *ProfitCurve) drawExpected(c draw.Canvas, s *sheet) {
+	s.lines(c, s.stroke(s.main, 2.5), p.way(s, expected))
+}
+
+// drawMarker is the marker of a picture that nothing can be dragged on.
+func (p *ProfitCurve) drawMarker(c draw.Canvas, s *sheet) {
+	pt, known := p.pointAt(p.currency.Float(p.price))
+	if !known {
+		return
+	}
+	at := s.at(p.currency.Float(pt.Price), p.currency.Float(pt.Expected))
+	c.StrokeLine2(s.stroke(s.main, 1.5), at.X, s.data.Min.Y, at.X, s.data.Max.Y)
+	s.dot(c, at, 6, s.page)
+	s.dot(c, at, 5, s.main)
+	words := p.currency.Whole(p.price)
+	half := s.wide(words)/2 + s.u(6)
+	x := max(half, min(at.X, s.width-half))
+	y := s.data.Min.Y - s.u(13)
+	s.box(c, vg.Point{X: x - half, Y: y - s.u(8)}, vg.Point{X: x + half, Y: y + s.u(8)}, s.main)
+	s.write(c, vg.Point{X: x, Y: y}, -0.5, s.onMain(), words)
+}
+
+// onMain is the colour of words on the main colour.
+func (p pen) onMain() color.Color {
+	if p.main == look.SkyBlue {
+		return look.Black
+	}
+	return color.White
+}
+
+// pointAt reads the curve at a price, straight between two points; false outside it.
+func (p *ProfitCurve) pointAt(price float64) (ProfitPoint, bool) {
+	f := p.currency.Float
+	n := len(p.points)
+	if n < 2 || price < f(p.points[0].Price) || price > f(p.points[n-1].Price) {
+		return ProfitPoint{}, false
+	}
+	i := 1
+	for i < n-1 && price > f(p.points[i].Price) {
+		i++
+	}
+	a, b := p.points[i-1], p.points[i]
+	t := 0.0
+	if b.Price > a.Price {
+		t = (price - f(a.Price)) / f(b.Price-a.Price)
+	}
+	between := func(a, b money.Amount) money.Amount { return a + money.Round(t*float64(b-a)) }
+	out := ProfitPoint{
+		Price: p.currency.FromFloat(price), Expected: between(a.Expected, b.Expected),
+		Low: between(a.Low, b.Low), High: between(a.High, b.High), Loss: a.Loss,
+	}
+	if t >= 0.5 {
+		out.Loss = b.Loss
+	}
+	return out, true
+}
+
+func (p *ProfitCurve) tell(s *sheet, at vg.Point) (readout, bool) {
+	pt, known := p.pointAt(s.x.value(float64((at.X - s.data.Min.X) / (s.data.Max.X - s.data.Min.X))))
+	if !known || at.Y > s.data.Max.Y {
+		return readout{}, false
+	}
+	return p.say(s, pt), true
+}
+
+func (p *ProfitCurve) say(s *sheet, pt ProfitPoint) readout {
+	w := p.currency.Whole
+	r := readout{
+		lines: []string{
+			lang.X("picture.profit.pay", "paying {{.Price}}: profit about {{.Profit}}", map[string]any{"Price": w(pt.Price), "Profit": w(pt.Expected)}),
+			lang.X("picture.profit.between", "8 times in 10 between {{.Low}} and {{.High}}", map[string]any{"Low": w(pt.Low), "High": w(pt.High)}),
+		},
+		at: s.at(p.currency.Float(pt.Price), p.currency.Float(pt.Expected)), upright: true, ring: true,
+	}
+	if pt.Loss != "" {
+		r.lines = append(r.lines, lang.X("picture.profit.chance", "chance of a loss: {{.Chance}}", map[string]any{"Chance": pt.Loss}))
+	}
+	return r
+}
+
+// step is by how much one key press moves the price: a round sum, about a hundredth of the range.
+func (p *ProfitCurve) step() money.Amount {
+	if len(p.points) < 2 {
+		return p.currency.PerUnit()
+	}
+	span := p.currency.Float(p.points[len(p.points)-1].Price - p.points[0].Price)
+	return max(p.currency.FromFloat(niceStep(span, 150)), p.currency.PerUnit())
+}
+
+// choose moves the price by hand: held within the curve, to whole steps.
+func (p *ProfitCurve) choose(price float64) {
+	n := len(p.points)
+	if n < 2 || math.IsNaN(price) {
+		return
+	}
+	step := p.step()
+	a := money.Round(price*float64(p.currency.PerUnit())/float64(step)) * step
+	a = max(p.points[0].Price, min(a, p.points[n-1].Price))
+	if a == p.price {
+		return
+	}
+	p.price = a
+	p.moved(p.now())
+	if p.OnPrice != nil {
+		p.OnPrice(a)
+	}
+}
+
+// Tapped is for the window library.
+func (p *ProfitCurve) Tapped(e *fyne.PointEvent) {
+	p.focus()
+	p.chooseAt(e.Position)
+}
+
+func (p *ProfitCurve) focus() {
+	if c := fyne.CurrentApp().Driver().CanvasForObject(p); c != nil {
+		c.Focus(p)
+	}
+}
+
+func (p *ProfitCurve) chooseAt(at fyne.Position) {
+	if s := p.now(); s != nil {
+		p.choose(s.x.value(float64((s.onSheet(at).X - s.data.Min.X) / (s.data.Max.X - s.data.Min.X))))
+	}
+}
+
+// Dragged is for the window library.
+func (p *ProfitCurve) Dragged(e *fyne.DragEvent) {
+	if !p.dragging {
+		p.dragging = true
+		p.focus()
+	}
+	p.chooseAt(e.Position)
+	p.tellPrice()
+}
+
+// DragEnd is for the window library.
+func (p *ProfitCurve) DragEnd() {
+	p.dragging = false
+	if p.mouse == nil {
+		p.readout.hide()
+	}
+}
+
+// MouseMoved is for the window library.
+func (p *ProfitCurve) MouseMoved(e *desktop.MouseEvent) {
+	if p.dragging {
+		p.mouse = &e.Position
+		return
+	}
+	p.Chart.MouseMoved(e)
+}
+
+// Cursor is for the window library.
+func (p *ProfitCurve) Cursor() desktop.Cursor { return desktop.HResizeCursor }
+
+func (p *ProfitCurve) tellPrice() {
+	s := p.now()
+	if s == nil {
+		return
+	}
+	if pt, known := p.pointAt(p.currency.Float(p.price)); known {
+		p.readout.show(&p.Chart, s, p.say(s, pt))
+	}
+}
+
+// FocusGained is for the window library.
+func (p *ProfitCurve) FocusGained() {
+	p.focused = true
+	p.moved(p.now())
+}
+
+// FocusLost is for the window library.
+func (p *ProfitCurve) FocusLost() {
+	p.focused = false
+	p.readout.hide()
+	p.moved(p.now())
+}
+
+// TypedRune is for the window library.
+func (p *ProfitCurve) TypedRune(rune) {}
+
+// TypedKey is for the window library.
+func (p *ProfitCurve) TypedKey(key *fyne.KeyEvent) {
+	n := len(p.points)
+	by := 0
+	switch key.Name {
+	case fyne.KeyLeft:
+		by = -1
+	case fyne.KeyRight:
+		by = 1
+	case fyne.KeyDown:
+		by = -10
+	case fyne.KeyUp:
+		by = 10
+	case fyne.KeyHome:
+		if n > 1 {
+			p.choose(p.currency.Float(p.points[0].Price))
+		}
+	case fyne.KeyEnd:
+		if n > 1 {
+			p.choose(p.currency.Float(p.points[n-1].Price))
+		}
+	default:
+		if c := fyne.CurrentApp().Driver().CanvasForObject(p); c != nil && c.OnTypedKey() != nil {
+			c.OnTypedKey()(key)
+		}
+		return
+	}
+	if by != 0 {
+		p.choose(p.currency.Float(p.price + money.Amount(by)*p.step()))
+	}
+	p.tellPrice()
+}
+
+// moved puts the marker where the price lies on the curve.
+func (p *ProfitCurve) moved(s *sheet) {
+	pt, known := p.pointAt(p.currency.Float(p.price))
+	if s == nil || !known {
+		for _, o := range p.Chart.marker {
+			o.Hide()
+		}
+		return
+	}
+	at := s.onWidget(s.at(p.currency.Float(pt.Price), p.currency.Float(pt.Expected)))
+	top, bottom := s.onWidget(s.data.Max).Y, s.onWidget(s.data.Min).Y
+	primary := theme.ColorForWidget(theme.ColorNamePrimary, p)
+	p.rule.StrokeColor, p.rule.StrokeWidth = primary, look.Scaled(1.5)
+	p.rule.Position1, p.rule.Position2 = fyne.NewPos(at.X, top), fyne.NewPos(at.X, bottom)
+	radius := look.Scaled(6)
+	p.knob.FillColor, p.knob.StrokeColor, p.knob.StrokeWidth = primary, s.page, look.Scaled(2)
+	if p.focused {
+		radius = look.Scaled(8)
+		p.knob.StrokeColor, p.knob.StrokeWidth = s.words, look.Scaled(2.5)
+	}
+	p.knob.Move(at.SubtractXY(radius, radius))
+	p.knob.Resize(fyne.NewSquareSize(2 * radius))
+	p.figure.Text, p.figure.TextSize = p.currency.Whole(p.price), look.Scaled(smallText)
+	p.figure.Color = theme.ColorForWidget(theme.ColorNameForegroundOnPrimary, p)
+	words := p.figure.MinSize()
+	pill := fyne.NewSize(words.Width+look.Scaled(12), look.Scaled(lineText+2))
+	x := max(0, min(at.X-pill.Width/2, p.Size().Width-pill.Width))
+	y := bottom + look.Scaled(4)
+	p.pill.FillColor, p.pill.CornerRadius = primary, look.Scaled(4)
+	p.pill.Move(fyne.NewPos(x, y))
+	p.pill.Resize(pill)
+	p.figure.Move(fyne.NewPos(x+(pill.Width-words.Width)/2, y+(pill.Height-words.Height)/2))
+	p.figure.Resize(words)
+	for _, o := range p.Chart.marker {
+		o.Show()
+		o.Refresh()
+	}
+}
+
+func (p *ProfitCurve) least() fyne.Size { return fyne.NewSize(260, 200) }
