@@ -51,13 +51,14 @@ func (b *ledger) prospects() {
 		Motor: valuation.Motor{Make: "Selwick", Power: 9.9, PowerAbout: true, Year: b.aged(26), YearAbout: true,
 			Stroke: valuation.TwoStroke, State: valuation.Runs},
 	}, t)
-	b.add(costing.Record{
+	passed := b.add(costing.Record{
 		Stage: costing.Passed, SeenOn: t - 33, LeftOn: t - 31, SellerAsks: 400 * cents, Seller: "a man at the Fallow Lake ramp", Source: "roadside",
 		Note: "Sank at the mooring in spring and was never pickled. Left it.",
 		Motor: valuation.Motor{Make: "Brandmoor", Power: 60, Year: b.aged(29), Stroke: valuation.TwoStroke, State: valuation.Dead,
 			Shaft: 20, Water: valuation.Salt, Looks: 1, Turns: valuation.No, Submerged: valuation.Yes},
 		Plan: costing.Plan{State: valuation.PartsOnly, Hours: costing.ThreePoint{Likely: 3}},
 	}, t-33)
+	b.line(passed, t-33, costing.Trip, "trip to look", 26, tripRate, "").Unit = "mi"
 }
 
 // stock are the motors bought and not sold: on the bench, finished, and offered; and the donor.

@@ -27,7 +27,7 @@ type ledger struct {
 
 // want is a draw from the shelf that a job made; it is costed when all are known, in order of day.
 type want struct {
-	record   *costing.Record
+	record   *costing.Record // nil for the shop's own use
 	good     string
 	quantity float64
 	on       day.Day

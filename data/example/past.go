@@ -114,7 +114,7 @@ func (b *ledger) leave(r *rand.Rand, rec *costing.Record) {
 		b.line(rec, sold, costing.Delivery, "delivered", 1, money.Amount(days(r, 4, 14)*5*cents), "")
 	}
 	back := sold + day.Day(days(r, 6, 40))
-	if chance(r, 0.14) && back <= b.today {
+	if chance(r, 0.2) && back <= b.today {
 		b.line(rec, back, costing.Comeback, "would not idle: carburettor again", 1, asReceipt(between(r, 12, 60)), "Harbour Supply")
 		b.session(rec, back, "comeback", between(r, 1, 2.5), 0)
 	} else if chance(r, 0.06) && back <= b.today {

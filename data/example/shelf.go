@@ -37,6 +37,7 @@ const countedBack = 9
 // shelf books every draw the jobs made, in order of day, with the purchases that kept the shelf full and
 // the last count.
 func (b *ledger) shelf() error {
+	b.wanted = append(b.wanted, want{nil, "fuel line", 6, b.today - 100}) // a new hose for the test tank
 	slices.SortStableFunc(b.wanted, func(x, y want) int { return int(x.on - y.on) })
 	for _, w := range wares {
 		var wants []want
@@ -89,11 +90,18 @@ func (b *ledger) keep(w ware, wants []want) {
 		if before[i] {
 			buy(max(x.on-2, moves[len(moves)-1].On), w.lot)
 		}
+		motor := ""
+		if x.record != nil {
+			motor = x.record.ID
+		}
 		cost := costing.CostOfDraw(good, moves, x.quantity)
 		id := b.id(x.on) // the draw and the line on the motor share it
-		moves = append(moves, costing.Move{ID: id, GoodID: good.ID, MotorID: x.record.ID, Kind: costing.Drawn, On: x.on,
+		moves = append(moves, costing.Move{ID: id, GoodID: good.ID, MotorID: motor, Kind: costing.Drawn, On: x.on,
 			Quantity: x.quantity, Cost: cost})
-		x.record.Lines = append(x.record.Lines, costing.Line{ID: id, MotorID: x.record.ID, Kind: costing.Shelf, On: x.on,
+		if x.record == nil {
+			continue
+		}
+		x.record.Lines = append(x.record.Lines, costing.Line{ID: id, MotorID: motor, Kind: costing.Shelf, On: x.on,
 			Text: w.name, Quantity: x.quantity, Unit: w.unit, Each: money.Round(float64(cost) / x.quantity), Total: cost, ShelfID: good.ID})
 	}
 	if !counted {
