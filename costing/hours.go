@@ -1,7 +1,10 @@
 package costing
 
 import (
+	"fmt"
+	"math"
 	"strconv"
+	"strings"
 
 	"skegworth/valuation/money"
 )
@@ -21,4 +24,46 @@ func (h Hours) String() string { return strconv.FormatFloat(h.Float(), 'f', 1, 6
 // At is the pay for the time at a rate per hour, to the nearest minor unit.
 func (h Hours) At(rate money.Amount) money.Amount {
 	return money.Round(float64(rate) * float64(h) / 60)
+}
+
+// maxHours is the longest stretch of time taken as typed: beyond it a number was meant as something else.
+const maxHours = 1000
+
+// ParseHours reads time worked as people write it: 1.5, 1,5, 1:30, 1h30, 90 min, 2 h. It is to the whole
+// minute, and more than nothing.
+func ParseHours(text string) (Hours, error) {
+	t := strings.ToLower(strings.TrimSpace(text))
+	fail := func() (Hours, error) {
+		return 0, fmt.Errorf("hours: %q is not a time; write 1.5, 1:30 or 90 min", text)
+	}
+	number := func(s string) (float64, bool) {
+		v, err := strconv.ParseFloat(strings.ReplaceAll(strings.TrimSpace(s), ",", "."), 64)
+		return v, err == nil && v >= 0 && v <= maxHours*60
+	}
+	minutes := 0.0
+	if whole, part, clock := strings.Cut(strings.Replace(t, "h", ":", 1), ":"); clock && strings.TrimSpace(part) != "" {
+		h, okH := number(whole)
+		m, okM := number(strings.TrimSuffix(strings.TrimSuffix(part, "min"), "m"))
+		if !okH || !okM || m >= 60 || h != math.Trunc(h) {
+			return fail()
+		}
+		minutes = h*60 + m
+	} else if m, isMinutes := strings.CutSuffix(t, "min"); isMinutes {
+		v, ok := number(m)
+		if !ok {
+			return fail()
+		}
+		minutes = v
+	} else {
+		v, ok := number(strings.TrimSuffix(t, "h"))
+		if !ok {
+			return fail()
+		}
+		minutes = v * 60
+	}
+	got := Hours(math.Round(minutes))
+	if got <= 0 || got > maxHours*Hour {
+		return fail()
+	}
+	return got, nil
 }

@@ -18,12 +18,16 @@ import (
 // out or the wrong way about, draws that no motor was charged for, lines dated after everything.
 func history(t *rapid.T) review.Input {
 	first, last := int32(on(2024, 1, 1)), int32(on(2026, 12, 31))
+	// Any day, none, or, where slips hide, the last or first of a month.
 	aDay := func(name string) day.Day {
-		d := rapid.Int32Range(first-20, last).Draw(t, name)
-		if d < first {
+		d := day.Day(rapid.Int32Range(first-20, last).Draw(t, name))
+		if d < day.Day(first) {
 			return 0
 		}
-		return day.Day(d)
+		if rapid.Bool().Draw(t, name+" at a month's end") {
+			d = day.Of(d.Year(), d.Month(), rapid.IntRange(0, 1).Draw(t, name+" end or start"))
+		}
+		return d
 	}
 	in := review.Input{Settings: costing.DefaultSettings(), Goods: []costing.Good{{ID: "g0", Unit: "qt"}, {ID: "g1", Unit: "each"}}}
 	for i := range rapid.IntRange(0, 12).Draw(t, "moves") {
