@@ -1,0 +1,163 @@
+package command
+
+import (
+	"encoding/json"
+	"fmt"
+
+	"skegworth/app/shop"
+	"skegworth/costing/offer"
+	"skegworth/valuation/money"
+	"skegworth/valuation/say"
+)
+
+type offerWord struct {
+	Shop     string `arg:"" help:"Path of the shop file."`
+	Prospect string `arg:"" help:"The prospect: its id, tag or name, as 'skegworth motors' lists them."`
+	JSON     bool   `name:"json" help:"Print JSON."`
+}
+
+func (w *offerWord) Run(p Program) error {
+	s, err := shop.Open(w.Shop)
+	if err != nil {
+		return err
+	}
+	defer s.Close()
+	id, err := s.Find("prospect", w.Prospect)
+	if err != nil {
+		return err
+	}
+	v, err := s.Appraise(id)
+	if err != nil {
+		return err
+	}
+	if w.JSON {
+		return printJSON(p.Out, offerAnswer(s, v))
+	}
+	return p.printOffer(s, v)
+}
+
+type outcomeJSON struct {
+	Price        json.Number  `json:"price"`
+	BeforeOwn    json.Number  `json:"expected_profit_before_own_time"`
+	AfterOwn     json.Number  `json:"expected_profit_after_own_time"`
+	Low          json.Number  `json:"profit_low_1_in_10"`
+	High         json.Number  `json:"profit_high_1_in_10"`
+	ChanceOfLoss float64      `json:"chance_of_loss"`
+	PerOwnHour   *json.Number `json:"per_own_hour"`
+}
+
+type offerJSON struct {
+	ID       string       `json:"id"`
+	Motor    string       `json:"motor"`
+	Currency string       `json:"currency"`
+	Answer   string       `json:"answer"`
+	Ready    bool         `json:"ready"`
+	Top      *json.Number `json:"top_price"`
+	Limit    string       `json:"limit"`
+	SoldAs   string       `json:"sold_as"`
+	AtAsking *outcomeJSON `json:"at_asking"`
+	Resale   *worthJSON   `json:"resale"`
+	Warnings []string     `json:"warnings"`
+}
+
+func offerAnswer(s *shop.Shop, v shop.Verdict) offerJSON {
+	c := s.Currency()
+	out := offerJSON{ID: v.Record.ID, Motor: v.Record.Name(), Currency: c.Code(), Answer: v.Answer.String(), Ready: v.Ready,
+		Limit: v.Limit.String(), SoldAs: string(v.Exit.State), Warnings: say.Strings(v.Warnings)}
+	if !v.Ready {
+		return out
+	}
+	top := amount(c, v.Top)
+	out.Top = &top
+	resale := bandJSON(c, v.Resale, 0.8)
+	out.Resale = &resale
+	if v.Record.SellerAsks > 0 {
+		o := outcome(c, v.Record.SellerAsks, v.AtAsking)
+		out.AtAsking = &o
+	}
+	return out
+}
+
+func outcome(c money.Currency, price money.Amount, o offer.Outcome) outcomeJSON {
+	out := outcomeJSON{Price: amount(c, price), BeforeOwn: amount(c, o.BeforeOwnTime), AfterOwn: amount(c, o.AfterOwnTime),
+		Low: amount(c, o.Low), High: amount(c, o.High), ChanceOfLoss: o.Loss}
+	if perHour, ok := o.PerHour(); ok {
+		n := amount(c, perHour)
+		out.PerOwnHour = &n
+	}
+	return out
+}
+
+func (p Program) printOffer(s *shop.Shop, v shop.Verdict) error {
+	c := s.Currency()
+	fmt.Fprintf(p.Out, "%s, in %s\n%s\n", v.Record.Name(), c.Code(), v.Answer)
+	if !v.Ready {
+		return nil
+	}
+	fmt.Fprintf(p.Out, "%s\n%s\n\n", v.Limit, v.Worth)
+	prices := []money.Amount{v.Top}
+	if a := v.Record.SellerAsks; a > 0 {
+		prices = append(prices, a)
+	}
+	t := newTable("rrrrrl", "price paid", "expected profit", "8 in 10 between", "after own time", "per own hour", "loses money")
+	for _, price := range prices {
+		o := v.Offer.At(price)
+		perHour := "no hours planned"
+		if a, ok := o.PerHour(); ok {
+			perHour = c.Format(a)
+		}
+		t.row(c.Whole(price), c.Whole(o.BeforeOwnTime), c.Whole(o.Low)+" to "+c.Whole(o.High), c.Whole(o.AfterOwnTime), perHour,
+			offer.Chance(o.Loss).String())
+	}
+	if err := t.print(p.Out); err != nil {
+		return err
+	}
+	printWarnings(p.Out, v.Warnings)
+	return nil
+}
+
+type askWord struct {
+	Shop  string `arg:"" help:"Path of the shop file."`
+	Motor string `arg:"" help:"The motor: its id, tag or name, as 'skegworth motors' lists them."`
+	JSON  bool   `name:"json" help:"Print JSON."`
+}
+
+func (w *askWord) Run(p Program) error {
+	s, err := shop.Open(w.Shop)
+	if err != nil {
+		return err
+	}
+	defer s.Close()
+	id, err := s.Find("motor", w.Motor)
+	if err != nil {
+		return err
+	}
+	a, err := s.Asking(id)
+	if err != nil {
+		return err
+	}
+	c := s.Currency()
+	if w.JSON {
+		return printJSON(p.Out, struct {
+			ID        string      `json:"id"`
+			Motor     string      `json:"motor"`
+			Currency  string      `json:"currency"`
+			Answer    string      `json:"answer"`
+			Ask       json.Number `json:"ask"`
+			WalkAway  json.Number `json:"walk_away"`
+			Reason    string      `json:"reason"`
+			BreakEven json.Number `json:"break_even"`
+			Spent     json.Number `json:"spent"`
+			Band      worthJSON   `json:"band"`
+			Warnings  []string    `json:"warnings"`
+		}{a.Record.ID, a.Record.Name(), c.Code(), a.Answer.String(), amount(c, a.Advice.Ask), amount(c, a.Advice.WalkAway),
+			a.Advice.Reason.String(), amount(c, a.Advice.BreakEven), amount(c, a.Sheet.Total), bandJSON(c, a.Band, 0.8), say.Strings(a.Warnings)})
+	}
+	p.printAsk(s, a)
+	return nil
+}
+
+func (p Program) printAsk(s *shop.Shop, a shop.AskAnswer) {
+	fmt.Fprintf(p.Out, "%s, in %s\n%s\n%s\n%s\n", a.Record.Name(), s.Currency().Code(), a.Answer, a.Advice.Reason, a.Worth)
+	printWarnings(p.Out, a.Warnings)
+}

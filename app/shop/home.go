@@ -1,0 +1,148 @@
+package shop
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"github.com/adrg/xdg"
+	"golang.org/x/text/language"
+
+	"skegworth/costing"
+	"skegworth/data/example"
+	"skegworth/data/intake"
+	"skegworth/valuation/day"
+	"skegworth/valuation/money"
+)
+
+// HomePath is where the user's own shop file lives, or the example shop beside it. Its folder is made.
+func HomePath(exampleShop bool) (string, error) {
+	folder := filepath.Join(xdg.DataHome, "skegworth")
+	if err := os.MkdirAll(folder, 0o700); err != nil {
+		return "", fmt.Errorf("make the folder of the shop file: %w", err)
+	}
+	if exampleShop {
+		return filepath.Join(folder, "example.skegworth"), nil
+	}
+	return filepath.Join(folder, "shop.skegworth"), nil
+}
+
+// Example makes the invented example shop at path, where nothing may be yet. Made whole or not at all.
+func Example(path string) (*Shop, error) {
+	s, err := Create(path)
+	if err != nil {
+		return nil, err
+	}
+	err = example.Fill(context.Background(), s.file, s.Today())
+	if err == nil {
+		err = s.reload()
+	}
+	if err != nil {
+		s.Close()
+		removeShop(path)
+		return nil, fmt.Errorf("make the example shop: %w", err)
+	}
+	return s, nil
+}
+
+// EnsureExample makes the example shop at path unless a file is there already.
+func EnsureExample(path string) error {
+	if _, err := os.Stat(path); err == nil {
+		return nil
+	}
+	s, err := Example(path)
+	if err != nil {
+		return err
+	}
+	return s.Close()
+}
+
+func removeShop(path string) {
+	for _, end := range []string{"", "-wal", "-shm"} {
+		os.Remove(path + end)
+	}
+}
+
+// IntakeInto takes a file of past sales into the shop file at path, making that if it is not there. A
+// file that cannot be read leaves nothing behind, nor does one without a single good row in a new shop.
+func IntakeInto(path, file string, dry bool) (Taken, error) {
+	if _, err := os.Stat(path); err == nil {
+		s, err := Open(path)
+		if err != nil {
+			return Taken{}, err
+		}
+		defer s.Close()
+		return s.Intake(file, dry)
+	} else if !errors.Is(err, os.ErrNotExist) {
+		return Taken{}, fmt.Errorf("open the shop file: %w", err)
+	}
+	settings := costing.DefaultSettings()
+	currency, err := money.New(settings.Currency, language.AmericanEnglish)
+	if err != nil {
+		return Taken{}, err
+	}
+	batch, err := intake.ReadFile(file, intake.Options{Currency: currency, Language: settings.Language, Today: day.FromTime(time.Now())})
+	if err != nil {
+		return Taken{}, err
+	}
+	if dry || len(batch.Rows) == 0 {
+		return Taken{Added: len(batch.Rows), Refused: batch.Refused, Notes: batch.Notes}, nil
+	}
+	s, err := Create(path)
+	if err != nil {
+		return Taken{}, err
+	}
+	defer s.Close()
+	taken, err := s.take(batch, false)
+	if err != nil {
+		s.Close()
+		removeShop(path)
+	}
+	return taken, err
+}
+
+// Find is the id of the one motor that a person means: by its id, its tag, or a part of its name that
+// no other has. The field is named when nothing or several fit.
+func (s *Shop) Find(field, words string) (string, error) {
+	wanted := strings.ToLower(strings.TrimSpace(words))
+	if wanted == "" {
+		return "", fmt.Errorf("%s: say which, by its id, tag or name", field)
+	}
+	var fits []costing.Record
+	for _, r := range s.contents.Records {
+		if strings.ToLower(r.ID) == wanted || r.Tag != "" && strings.ToLower(r.Tag) == wanted {
+			return r.ID, nil
+		}
+		if r.Stage != costing.History && r.Stage != costing.Sold && strings.Contains(strings.ToLower(r.Name()), wanted) {
+			fits = append(fits, r)
+		}
+	}
+	if len(fits) > 1 && field == "prospect" {
+		fits = only(fits, costing.Prospect)
+	}
+	switch len(fits) {
+	case 1:
+		return fits[0].ID, nil
+	case 0:
+		return "", fmt.Errorf("%s: no motor in hand is called %q", field, words)
+	}
+	var names []string
+	for _, r := range fits {
+		names = append(names, r.Name()+" ("+r.ID+")")
+	}
+	return "", fmt.Errorf("%s: %q could be %s", field, words, strings.Join(names, " or "))
+}
+
+func only(records []costing.Record, stage costing.Stage) []costing.Record {
+	var out []costing.Record
+	for _, r := range records {
+		if r.Stage == stage {
+			out = append(out, r)
+		}
+	}
+	return out
+}

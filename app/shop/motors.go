@@ -1,0 +1,214 @@
+package shop
+
+import (
+	"fmt"
+
+	"skegworth/costing"
+	"skegworth/data/shopfile"
+	"skegworth/valuation/day"
+	"skegworth/valuation/money"
+	"skegworth/valuation/say"
+)
+
+// title is what a change calls a motor.
+func title(r costing.Record) string {
+	if name := r.Name(); name != "" {
+		return name
+	}
+	return "the new motor"
+}
+
+// AddProspect writes down a motor that may be bought and returns its id.
+func (s *Shop) AddProspect() (string, error) {
+	r := costing.Record{Stage: costing.Prospect, SeenOn: s.Today()}
+	err := s.write(say.New("undo.prospect", "new prospect"), "", "", func(tx *shopfile.Tx) error { return tx.PutRecord(&r) })
+	return r.ID, err
+}
+
+// Change changes facts of one motor; field names what is changed, so that letters typed into one field
+// are undone together. Motors that could not exist are refused with a sentence naming the field.
+func (s *Shop) Change(id, field string, change func(*costing.Record)) error {
+	r, err := s.Record(id)
+	if err != nil {
+		return err
+	}
+	change(&r)
+	if err := r.Motor.Check(); err != nil {
+		return err
+	}
+	what := say.New("undo.change", "change of {{.Field}} on {{.Motor}}", "Field", field, "Motor", title(r))
+	return s.write(what, id+":"+field, id, func(tx *shopfile.Tx) error { return tx.PutRecord(&r) })
+}
+
+// Delete takes a motor and all its lines out of the shop file.
+func (s *Shop) Delete(id string) error {
+	r, err := s.Record(id)
+	if err != nil {
+		return err
+	}
+	return s.write(say.New("undo.delete", "removal of {{.Motor}}", "Motor", title(r)), "", "", func(tx *shopfile.Tx) error {
+		return tx.DeleteRecord(id)
+	})
+}
+
+// Purchase is what was agreed for a prospect.
+type Purchase struct {
+	On    day.Day
+	Price money.Amount
+	Tax   money.Amount // on the purchase, not recovered
+	Trip  float64      // distance driven, in the shop's unit
+}
+
+// Buy moves a prospect to the bench and books its price, tax and trip.
+func (s *Shop) Buy(id string, p Purchase) error {
+	r, err := s.stage(id, "buy", costing.Prospect, costing.Passed)
+	if err != nil {
+		return err
+	}
+	if p.Price < 0 || p.Tax < 0 || p.Trip < 0 {
+		return fmt.Errorf("buy %s: price, tax and trip cannot be less than nothing", title(r))
+	}
+	if p.On == 0 {
+		p.On = s.Today()
+	}
+	r.Stage, r.BoughtOn = costing.Bench, p.On
+	lines := []costing.Line{{Kind: costing.Purchase, Text: "price", Total: p.Price, Each: p.Price, Quantity: 1}}
+	if p.Tax > 0 {
+		lines = append(lines, costing.Line{Kind: costing.PurchaseTax, Text: "tax", Total: p.Tax, Each: p.Tax, Quantity: 1})
+	}
+	if p.Trip > 0 {
+		rate := s.Settings().TripRate
+		lines = append(lines, costing.Line{Kind: costing.Trip, Text: "trip", Quantity: p.Trip, Unit: s.Settings().Distance,
+			Each: rate, Total: rate.Times(p.Trip)})
+	}
+	return s.write(say.New("undo.buy", "purchase of {{.Motor}}", "Motor", title(r)), "", id, func(tx *shopfile.Tx) error {
+		if err := tx.PutRecord(&r); err != nil {
+			return err
+		}
+		for i := range lines {
+			lines[i].MotorID, lines[i].On = id, p.On
+			if err := tx.PutLine(&lines[i]); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+}
+
+// Pass keeps a prospect that was looked at and left.
+func (s *Shop) Pass(id string) error {
+	return s.move(id, "pass on", costing.Passed, func(r *costing.Record) { r.LeftOn = s.Today() }, costing.Prospect)
+}
+
+// Reconsider makes a prospect again of one that was left.
+func (s *Shop) Reconsider(id string) error {
+	return s.move(id, "reconsider", costing.Prospect, func(r *costing.Record) { r.LeftOn = 0 }, costing.Passed)
+}
+
+// Finish marks a motor on the bench as ready to offer.
+func (s *Shop) Finish(id string, on day.Day) error {
+	return s.move(id, "finish", costing.Finished, func(r *costing.Record) { r.FinishedOn = on }, costing.Bench)
+}
+
+// BackToBench takes a finished or offered motor back to the bench.
+func (s *Shop) BackToBench(id string) error {
+	return s.move(id, "take back", costing.Bench, func(r *costing.Record) { r.FinishedOn, r.ListedOn = 0, 0 }, costing.Finished, costing.Listed)
+}
+
+// Offer lists a finished motor for sale at an asking price.
+func (s *Shop) ListForSale(id string, on day.Day, ask money.Amount) error {
+	if ask <= 0 {
+		return fmt.Errorf("list the motor: the asking price must be more than nothing")
+	}
+	return s.move(id, "list", costing.Listed, func(r *costing.Record) { r.ListedOn, r.Ask = on, ask }, costing.Finished, costing.Bench, costing.Listed)
+}
+
+// Leave takes a motor out of the stock without a sale: broken for parts stays stock, kept is for private
+// use, lost is written off.
+func (s *Shop) Leave(id string, to costing.Stage, on day.Day) error {
+	switch to {
+	case costing.Broken, costing.Kept, costing.Lost:
+	default:
+		return fmt.Errorf("take the motor out of work: %q is no way to leave", to)
+	}
+	return s.move(id, "take out of work", to, func(r *costing.Record) { r.LeftOn = on }, costing.Bench, costing.Finished, costing.Listed)
+}
+
+// SaleInput is what was agreed with a buyer.
+type SaleInput struct {
+	On       day.Day
+	Price    money.Amount
+	Fee      money.Amount // the marketplace's
+	Delivery money.Amount
+	Channel  string
+	Buyer    string
+	Note     string
+}
+
+// Sell books the sale of a motor; it enters the history and the bands at once.
+func (s *Shop) Sell(id string, in SaleInput) error {
+	r, err := s.stage(id, "sell", costing.Bench, costing.Finished, costing.Listed)
+	if err != nil {
+		return err
+	}
+	if in.Price <= 0 {
+		return fmt.Errorf("sell %s: the price must be more than nothing", title(r))
+	}
+	if in.Fee < 0 || in.Delivery < 0 {
+		return fmt.Errorf("sell %s: fee and delivery cannot be less than nothing", title(r))
+	}
+	if in.On == 0 {
+		in.On = s.Today()
+	}
+	if in.On < r.BoughtOn {
+		return fmt.Errorf("sell %s: it was bought on %s and cannot be sold before", title(r), r.BoughtOn)
+	}
+	r.Stage = costing.Sold
+	if r.FinishedOn == 0 {
+		r.FinishedOn = in.On
+	}
+	sale := costing.Sale{Sold: in.On, Price: in.Price, Channel: in.Channel, Buyer: in.Buyer, Note: in.Note}
+	return s.write(say.New("undo.sell", "sale of {{.Motor}}", "Motor", title(r)), "", "", func(tx *shopfile.Tx) error {
+		if err := tx.PutRecord(&r); err != nil {
+			return err
+		}
+		if err := tx.PutSale(id, &sale); err != nil {
+			return err
+		}
+		for _, l := range []costing.Line{{Kind: costing.MarketFee, Text: "fee", Total: in.Fee}, {Kind: costing.Delivery, Text: "delivery", Total: in.Delivery}} {
+			if l.Total == 0 {
+				continue
+			}
+			l.MotorID, l.On, l.Quantity, l.Each = id, in.On, 1, l.Total
+			if err := tx.PutLine(&l); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+}
+
+// stage finds a motor and refuses it when it does not stand at one of the stages.
+func (s *Shop) stage(id, verb string, from ...costing.Stage) (costing.Record, error) {
+	r, err := s.Record(id)
+	if err != nil {
+		return r, err
+	}
+	for _, f := range from {
+		if r.Stage == f {
+			return r, nil
+		}
+	}
+	return r, fmt.Errorf("%s %s: it stands as %s", verb, title(r), r.Stage)
+}
+
+func (s *Shop) move(id, verb string, to costing.Stage, change func(*costing.Record), from ...costing.Stage) error {
+	r, err := s.stage(id, verb, from...)
+	if err != nil {
+		return err
+	}
+	r.Stage = to
+	change(&r)
+	return s.write(say.New("undo.stage", "move of {{.Motor}} to {{.Stage}}", "Motor", title(r), "Stage", string(to)), "", id,
+		func(tx *shopfile.Tx) error { return tx.PutRecord(&r) })
+}

@@ -1,0 +1,100 @@
+package shop
+
+import (
+	"skegworth/costing"
+	"skegworth/valuation"
+	"skegworth/valuation/say"
+)
+
+// lastBands is how many of the latest sales the Sold screen counts.
+const lastBands = 20
+
+// SoldRow is one sale with the band that the other sales would have given it.
+type SoldRow struct {
+	Record costing.Record
+	Track  valuation.TrackRow
+	Judged bool         // false for a sale left out or that could not be learned from
+	Why    say.Sentence // then why
+	Odd    say.Sentence // why the sale is worth a second look, empty for most
+}
+
+// SoldAnswer is the history that the bands are made from.
+type SoldAnswer struct {
+	Answer   say.Sentence
+	Rows     []SoldRow // in the order of the file
+	Warnings []say.Sentence
+}
+
+// History is every sale with its band.
+func (s *Shop) History() (SoldAnswer, error) {
+	market, err := s.Market()
+	if err != nil {
+		return SoldAnswer{}, err
+	}
+	track := market.Track()
+	judged := make(map[string]valuation.TrackRow, len(track.Rows))
+	for _, row := range track.Rows {
+		judged[row.Sale.ID] = row
+	}
+	why := make(map[string]say.Sentence)
+	for _, u := range market.Unused() {
+		why[u.Sale.ID] = u.Why
+	}
+	a := SoldAnswer{Warnings: track.Warnings}
+	for _, r := range s.Sold() {
+		row, ok := judged[r.ID]
+		x := SoldRow{Record: r, Track: row, Judged: ok, Why: why[r.ID]}
+		if r.Sale.LeftOut {
+			x.Why = say.New("sold.left-out", "left out: {{.Why}}", "Why", r.Sale.LeftOutWhy)
+		}
+		if ok {
+			x.Odd = s.odd(row)
+		}
+		a.Rows = append(a.Rows, x)
+	}
+	last := track.Rows[max(0, len(track.Rows)-lastBands):]
+	held := 0
+	for _, row := range last {
+		if row.Inside {
+			held++
+		}
+	}
+	switch {
+	case len(a.Rows) == 0:
+		a.Answer = say.New("sold.none", "No sales yet: bands rest on the trade prior alone.")
+	case len(last) == 0:
+		a.Answer = say.New("sold.unused", "{{.Sales}} sales, none of which can be learned from.", "Sales", len(a.Rows))
+	case len(track.Rows) <= lastBands:
+		a.Answer = say.New("sold.few", "{{.Sales}} sales; the bands would have been right {{.Held}} times in {{.Count}}.",
+			"Sales", len(a.Rows), "Held", held, "Count", len(last))
+	default:
+		a.Answer = say.New("sold.answer", "{{.Sales}} sales; the last {{.Count}} bands were right {{.Held}} times in {{.Count}}.",
+			"Sales", len(a.Rows), "Held", held, "Count", len(last))
+	}
+	return a, nil
+}
+
+// RecordAnswer is how the bands have done.
+type RecordAnswer struct {
+	Answer  say.Sentence
+	Track   valuation.Track
+	Effects []valuation.Effect
+	Prior   []valuation.PriorRow
+}
+
+// TrackRecord is how the bands would have done on the shop's own sales.
+func (s *Shop) TrackRecord() (RecordAnswer, error) {
+	market, err := s.Market()
+	if err != nil {
+		return RecordAnswer{}, err
+	}
+	a := RecordAnswer{Track: market.Track(), Effects: market.Effects(), Prior: market.Prior()}
+	a.Answer = say.New("record.none", "No record yet: it begins with the first sale.")
+	for _, c := range a.Track.Coverage {
+		if c.Level == 0.8 && c.Count > 0 {
+			a.Answer = say.New("record.answer", "Bands meant to hold 8 times in 10 held {{.Held}} % of the time over {{.Sales}} sales.",
+				"Held", percent(c.Achieved), "Sales", c.Count)
+		}
+	}
+	return a, nil
+}

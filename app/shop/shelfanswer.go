@@ -1,0 +1,117 @@
+package shop
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"skegworth/costing"
+	"skegworth/data/shopfile"
+	"skegworth/valuation/money"
+	"skegworth/valuation/say"
+)
+
+// DonorRow is a motor broken for its parts, with what of its cost has not gone to other motors.
+type DonorRow struct {
+	Record costing.Record
+	Left   money.Amount
+}
+
+// ShelfAnswer is what stands on the shelf.
+type ShelfAnswer struct {
+	Answer   say.Sentence
+	Goods    []GoodRow
+	Donors   []DonorRow
+	Value    money.Amount // of the goods, at cost
+	Donated  money.Amount // of the donors, at cost
+	Warnings []say.Sentence
+}
+
+// Shelf is what stands on the shelf, and what is running out.
+func (s *Shop) Shelf() ShelfAnswer {
+	a := ShelfAnswer{Goods: s.Goods()}
+	var low []string
+	for _, g := range a.Goods {
+		a.Value += g.Stock.Value
+		if g.Stock.Low {
+			low = append(low, say.New("shelf.low", "{{.Good}} is down to {{.Left}}", "Good", g.Good.Name,
+				"Left", costing.Measure(g.Stock.Quantity, g.Good.Unit)).String())
+		}
+		a.Warnings = append(a.Warnings, g.Stock.Warnings(g.Good)...)
+	}
+	for _, r := range s.Records(costing.Broken) {
+		left := r.Sheet(0, s.Settings().OwnRate).Carried
+		a.Donors = append(a.Donors, DonorRow{r, left})
+		a.Donated += left
+	}
+	value := s.currency.Whole(a.Value)
+	switch {
+	case len(a.Goods) == 0:
+		a.Answer = say.New("shelf.none", "Nothing is on the shelf yet.")
+	case len(low) == 0:
+		a.Answer = say.New("shelf.plenty", "Stock at cost {{.Value}}. Nothing is running out.", "Value", value)
+	default:
+		a.Answer = say.New("shelf.answer", "Stock at cost {{.Value}}. {{.Low}}.", "Value", value, "Low", strings.Join(low, "; "))
+	}
+	return a
+}
+
+// TakePart moves a part off a donor onto another motor for a value: it leaves the one's cost and enters
+// the other's, so that together they cost what they did.
+func (s *Shop) TakePart(donorID, motorID, part string, value money.Amount) error {
+	donor, err := s.stage(donorID, "take a part off", costing.Broken, costing.Bench)
+	if err != nil {
+		return err
+	}
+	r, err := s.stage(motorID, "fit a part to", costing.Bench, costing.Finished, costing.Listed)
+	if err != nil {
+		return err
+	}
+	return s.takePart(donor, r, part, value)
+}
+
+func percent(share float64) string { return strconv.FormatFloat(share*100, 'f', 0, 64) }
+
+// donorEnd ends the id of the line on the donor; the line on the motor that got the part has the same id
+// without it, so that the two are only ever taken back together.
+const donorEnd = ".d"
+
+func (s *Shop) takePart(donor, r costing.Record, part string, value money.Amount) error {
+	if strings.TrimSpace(part) == "" {
+		return fmt.Errorf("part: say which part was taken")
+	}
+	left := donor.Sheet(0, s.Settings().OwnRate).Carried
+	if value < 0 || value > left {
+		return fmt.Errorf("value: the part can carry between nothing and what is left on the donor, %s", s.currency.Format(left))
+	}
+	get, give := costing.OffDonor(donor.ID, r.ID, part, value, s.Today())
+	get.ID = shopfile.NewID()
+	give.ID = get.ID + donorEnd
+	get.Supplier, give.Supplier = title(donor), title(r)
+	what := say.New("undo.takepart", "{{.Part}} taken off {{.Donor}}", "Part", part, "Donor", title(donor))
+	return s.write(what, "", "", func(tx *shopfile.Tx) error {
+		if err := tx.PutLine(&get); err != nil {
+			return err
+		}
+		return tx.PutLine(&give)
+	})
+}
+
+// otherEnd is the id of the line that moves with one of a part taken off a donor, "" for other lines.
+func (s *Shop) otherEnd(l costing.Line) string {
+	if l.Kind != costing.PartDonor {
+		return ""
+	}
+	other, onDonor := strings.CutSuffix(l.ID, donorEnd)
+	if !onDonor {
+		other = l.ID + donorEnd
+	}
+	for _, r := range s.contents.Records {
+		for _, line := range r.Lines {
+			if line.ID == other {
+				return other
+			}
+		}
+	}
+	return ""
+}

@@ -1,0 +1,236 @@
+// Package shop has the use-cases of the program: an open shop file together with the market fitted to
+// its sales. Screens and terminal words ask it for answers and tell it what happened; neither touches
+// the file or the arithmetic in any other way, so both always give the same figures.
+//
+// A Shop is used from one goroutine.
+package shop
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"os"
+	"slices"
+	"time"
+
+	"golang.org/x/text/language"
+
+	"skegworth/costing"
+	"skegworth/data/shopfile"
+	"skegworth/valuation"
+	"skegworth/valuation/day"
+	"skegworth/valuation/money"
+	"skegworth/valuation/say"
+)
+
+// Shop is one open shop file.
+type Shop struct {
+	file *shopfile.File
+	path string
+	now  func() time.Time
+
+	currency money.Currency
+	contents shopfile.Contents
+	index    map[string]int    // record id to its place in contents
+	market   *valuation.Market // nil until asked for, and again after a sale changes
+
+	listeners []func()
+}
+
+// ErrUnknown is returned for a motor, line or good that the shop file does not hold.
+var ErrUnknown = errors.New("the shop file does not hold that")
+
+// Open opens the shop file at path, which must be there.
+func Open(path string) (*Shop, error) {
+	file, err := shopfile.Open(context.Background(), path)
+	if err != nil {
+		return nil, err
+	}
+	return start(file, path)
+}
+
+// Create makes a new, empty shop file at path, which must not be there.
+func Create(path string) (*Shop, error) {
+	file, err := shopfile.Create(context.Background(), path)
+	if err != nil {
+		return nil, err
+	}
+	return start(file, path)
+}
+
+// OpenOrCreate opens the shop file at path, making an empty one if nothing is there.
+func OpenOrCreate(path string) (*Shop, error) {
+	if _, err := os.Stat(path); errors.Is(err, os.ErrNotExist) {
+		return Create(path)
+	}
+	return Open(path)
+}
+
+func start(file *shopfile.File, path string) (*Shop, error) {
+	s := &Shop{file: file, path: path, now: time.Now}
+	if err := s.reload(); err != nil {
+		file.Close()
+		return nil, err
+	}
+	return s, nil
+}
+
+// Close lets go of the file. Everything was saved as it was told.
+func (s *Shop) Close() error { return s.file.Close() }
+
+// Path is where the shop file is.
+func (s *Shop) Path() string { return s.path }
+
+// Currency writes and reads the shop's amounts.
+func (s *Shop) Currency() money.Currency { return s.currency }
+
+// Settings are the shop's own choices.
+func (s *Shop) Settings() costing.Settings { return s.contents.Settings }
+
+// Today is the calendar day by this machine's clock.
+func (s *Shop) Today() day.Day { return day.FromTime(s.now()) }
+
+// OnChange asks to be told after every change of the records.
+func (s *Shop) OnChange(f func()) { s.listeners = append(s.listeners, f) }
+
+// Record is one motor.
+func (s *Shop) Record(id string) (costing.Record, error) {
+	i, ok := s.index[id]
+	if !ok {
+		return costing.Record{}, fmt.Errorf("find the motor %q: %w", id, ErrUnknown)
+	}
+	return s.contents.Records[i], nil
+}
+
+// Records are the motors at any of the stages, in the order they were first written down.
+func (s *Shop) Records(stages ...costing.Stage) []costing.Record {
+	var out []costing.Record
+	for _, r := range s.contents.Records {
+		if slices.Contains(stages, r.Stage) {
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
+// Empty tells whether nothing has been written down yet.
+func (s *Shop) Empty() bool { return len(s.contents.Records) == 0 && len(s.contents.Goods) == 0 }
+
+// reload reads the whole file again.
+func (s *Shop) reload() error {
+	contents, err := s.file.Read(context.Background())
+	if err != nil {
+		return err
+	}
+	tag, err := language.Parse(contents.Settings.Language)
+	if err != nil {
+		tag = language.AmericanEnglish
+	}
+	currency, err := money.New(contents.Settings.Currency, tag)
+	if err != nil {
+		return err
+	}
+	s.contents, s.currency, s.market = contents, currency, nil
+	s.index = make(map[string]int, len(contents.Records))
+	for i, r := range contents.Records {
+		s.index[r.ID] = i
+	}
+	return nil
+}
+
+// refresh reads one motor again, or everything when it is new or gone.
+func (s *Shop) refresh(id string) error {
+	i, known := s.index[id]
+	if !known {
+		return s.reload()
+	}
+	r, err := s.file.Record(context.Background(), id)
+	if err != nil {
+		return err
+	}
+	if sellsAlike(s.contents.Records[i], r) {
+		s.contents.Records[i] = r
+		return nil
+	}
+	s.contents.Records[i] = r
+	s.market = nil
+	return nil
+}
+
+// sellsAlike tells whether the market would learn the same from both.
+func sellsAlike(a, b costing.Record) bool { return a.Sale == nil && b.Sale == nil }
+
+// write makes one change that can be undone under the given name. Changes in a row with the same
+// coalesce key, such as the letters typed into one field, are undone together. Touched is the one motor
+// it concerns, or "" when it reaches further.
+func (s *Shop) write(what say.Sentence, coalesce, touched string, change func(*shopfile.Tx) error) error {
+	label, err := json.Marshal(what)
+	if err != nil {
+		return fmt.Errorf("name the change: %w", err)
+	}
+	if err := s.file.Write(context.Background(), string(label), coalesce, change); err != nil {
+		return err
+	}
+	if touched == "" {
+		err = s.reload()
+	} else {
+		err = s.refresh(touched)
+	}
+	s.changed()
+	return err
+}
+
+func (s *Shop) changed() {
+	for _, f := range s.listeners {
+		f()
+	}
+}
+
+// Undo takes back the last change and returns its name; ok is false when there is none.
+func (s *Shop) Undo() (what say.Sentence, ok bool, err error) { return s.step(s.file.Undo) }
+
+// Redo makes the change again that was last undone.
+func (s *Shop) Redo() (what say.Sentence, ok bool, err error) { return s.step(s.file.Redo) }
+
+func (s *Shop) step(f func(context.Context) (string, error)) (say.Sentence, bool, error) {
+	label, err := f(context.Background())
+	if errors.Is(err, shopfile.ErrNothingToUndo) {
+		return say.Sentence{}, false, nil
+	}
+	if err != nil {
+		return say.Sentence{}, false, err
+	}
+	err = s.reload()
+	s.changed()
+	return named(label), true, err
+}
+
+// named reads back the name of a change.
+func named(label string) say.Sentence {
+	var what say.Sentence
+	if json.Unmarshal([]byte(label), &what) != nil {
+		return say.New("undo.other", "{{.What}}", "What", label)
+	}
+	return what
+}
+
+// Check looks the whole file over and says what it found.
+func (s *Shop) Check() (shopfile.Report, error) { return s.file.Check(context.Background()) }
+
+// Preference is a choice of how the window looks, kept in the shop file; "" when never made.
+func (s *Shop) Preference(name string) string {
+	v, err := s.file.Preference(context.Background(), name)
+	if err != nil {
+		return ""
+	}
+	return v
+}
+
+// SetPreference keeps a choice of how the window looks. It is not a change that can be undone.
+func (s *Shop) SetPreference(name, value string) error {
+	return s.file.Write(context.Background(), "", "", func(tx *shopfile.Tx) error { return tx.PutPreference(name, value) })
+}
+
+// CopyTo makes a whole copy of the shop file, also while it is in use. Nothing there is replaced.
+func (s *Shop) CopyTo(path string) error { return s.file.CopyTo(context.Background(), path) }

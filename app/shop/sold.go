@@ -1,0 +1,170 @@
+package shop
+
+import (
+	"fmt"
+
+	"skegworth/costing"
+	"skegworth/data/intake"
+	"skegworth/data/shopfile"
+	"skegworth/valuation/say"
+)
+
+// Sold are the records with a sale, own motors and price history alike.
+func (s *Shop) Sold() []costing.Record {
+	var out []costing.Record
+	for _, r := range s.contents.Records {
+		if r.Sale != nil {
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
+// ChangeSale changes how one motor was sold, or what it was. What could not be is refused with an error
+// that names the field, a [*valuation.FieldError].
+func (s *Shop) ChangeSale(id, field string, change func(*costing.Record)) error {
+	r, err := s.Record(id)
+	if err != nil {
+		return err
+	}
+	if r.Sale == nil {
+		return fmt.Errorf("change the sale of %s: it is not sold", title(r))
+	}
+	before, sale := r, *r.Sale
+	r.Sale = &sale
+	change(&r)
+	if err := s.checkSale(before, r); err != nil {
+		return err
+	}
+	what := say.New("undo.sale", "change of {{.Field}} in the sale of {{.Motor}}", "Field", field, "Motor", title(r))
+	return s.write(what, "sale:"+id+":"+field, id, func(tx *shopfile.Tx) error {
+		if err := tx.PutRecord(&r); err != nil {
+			return err
+		}
+		if err := s.moveSelling(tx, before, r); err != nil {
+			return err
+		}
+		return tx.PutSale(id, r.Sale)
+	})
+}
+
+// LeaveOut keeps a sale in the history without learning from it, for a reason; an empty reason takes it
+// in again.
+func (s *Shop) LeaveOut(id, reason string) error {
+	return s.ChangeSale(id, "whether it counts", func(r *costing.Record) {
+		r.Sale.LeftOut, r.Sale.LeftOutWhy = reason != "", reason
+	})
+}
+
+// Unsell takes the sale of one of the shop's own motors back: it is offered again.
+func (s *Shop) Unsell(id string) error {
+	r, err := s.stage(id, "take back the sale of", costing.Sold)
+	if err != nil {
+		return err
+	}
+	r.Stage = costing.Listed
+	if r.ListedOn == 0 {
+		r.Stage = costing.Finished
+	}
+	return s.write(say.New("undo.unsell", "taking back the sale of {{.Motor}}", "Motor", title(r)), "", "", func(tx *shopfile.Tx) error {
+		for _, l := range r.Lines {
+			if withSale(r, l) {
+				if err := tx.DeleteLine(l.ID); err != nil {
+					return err
+				}
+			}
+		}
+		if err := tx.DeleteSale(id); err != nil {
+			return err
+		}
+		return tx.PutRecord(&r)
+	})
+}
+
+// AddSale writes down a past sale by hand, as price history. Its day, price, power, year and stroke are
+// needed; the error names the one that is missing, a [*valuation.FieldError].
+func (s *Shop) AddSale(r costing.Record) (string, error) {
+	if r.Sale == nil {
+		r.Sale = &costing.Sale{}
+	}
+	if err := s.checkNew(r); err != nil {
+		return "", err
+	}
+	r.ID, r.Stage = "", costing.History
+	err := s.write(say.New("undo.addsale", "past sale of {{.Motor}}", "Motor", title(r)), "", "", func(tx *shopfile.Tx) error {
+		if err := tx.PutRecord(&r); err != nil {
+			return err
+		}
+		return tx.PutSale(r.ID, r.Sale)
+	})
+	return r.ID, err
+}
+
+// Taken is what became of a file of past sales.
+type Taken struct {
+	Added   int          // sales that went in
+	Known   int          // sales that were there already
+	Rows    []intake.Row // those that went in, or would
+	Refused []intake.Refusal
+	Notes   []say.Sentence // what was decided while reading: date order, separator, columns passed over
+}
+
+// Intake reads a file of past sales and takes the good rows in, all in one change that one undo takes
+// back. Rows that were taken in before are counted and left. Dry only tells what would happen.
+func (s *Shop) Intake(path string, dry bool) (Taken, error) {
+	batch, err := intake.ReadFile(path, s.IntakeOptions())
+	if err != nil {
+		return Taken{}, err
+	}
+	return s.take(batch, dry)
+}
+
+// IntakeOptions are how this shop reads files: its currency, its order of dates, its calendar.
+func (s *Shop) IntakeOptions() intake.Options {
+	return intake.Options{Currency: s.currency, Language: s.Settings().Language, Today: s.Today()}
+}
+
+func (s *Shop) take(batch intake.Batch, dry bool) (Taken, error) {
+	known := make(map[string]bool)
+	for _, r := range s.contents.Records {
+		if r.Sale != nil && r.Sale.Source != "" {
+			known[r.Sale.Source] = true
+		}
+	}
+	taken := Taken{Refused: batch.Refused, Notes: batch.Notes}
+	var fresh []costing.Record
+	for _, row := range batch.Rows {
+		if known[row.Fingerprint] {
+			taken.Known++
+			continue
+		}
+		r := row.Record
+		sale := *r.Sale
+		sale.Source = row.Fingerprint
+		r.Sale = &sale
+		fresh = append(fresh, r)
+		taken.Rows = append(taken.Rows, row)
+	}
+	taken.Added = len(fresh)
+	if dry || len(fresh) == 0 {
+		return taken, nil
+	}
+	err := s.write(say.New("undo.intake", "intake of {{.Count}} sales", "Count", len(fresh)), "", "", func(tx *shopfile.Tx) error {
+		for i := range fresh {
+			if err := tx.PutRecord(&fresh[i]); err != nil {
+				return err
+			}
+			if err := tx.PutSale(fresh[i].ID, fresh[i].Sale); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+	return taken, err
+}
+
+// Sentence says what became of the file.
+func (t Taken) Sentence() say.Sentence {
+	return say.New("intake.result", "{{.Added}} sales taken in, {{.Known}} already known, {{.Refused}} rows refused.",
+		"Added", t.Added, "Known", t.Known, "Refused", len(t.Refused))
+}

@@ -1,0 +1,115 @@
+package shop
+
+import (
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+
+	"skegworth/costing"
+	"skegworth/costing/review"
+	"skegworth/data/workbook"
+	"skegworth/valuation/say"
+)
+
+// Year is what a year earned.
+type Year struct {
+	Number int
+	Review review.Review
+	Answer say.Sentence
+}
+
+// Review works the figures of one year of the shop's own, which starts in the month its settings say.
+func (s *Shop) Review(year int) (Year, error) {
+	if year < 1900 || year > 9998 {
+		return Year{}, fmt.Errorf("year: %d is not a year of the figures", year)
+	}
+	settings := s.Settings()
+	r := review.Year(review.FiscalYear(year, settings.FiscalMonth), review.Input{
+		Records: s.contents.Records, Goods: s.contents.Goods, Moves: s.contents.Moves, Settings: settings,
+	})
+	return Year{Number: year, Review: r, Answer: s.yearSentence(year, r)}, nil
+}
+
+func (s *Shop) yearSentence(year int, r review.Review) say.Sentence {
+	if len(r.Sold) == 0 {
+		return say.New("year.none", "{{.Year}}: nothing sold yet; {{.Stock}} of stock at cost.",
+			"Year", fmt.Sprint(year), "Stock", s.currency.Whole(r.Schedule.Closing))
+	}
+	perHour, ok := r.PerOwnHour()
+	if !ok {
+		return say.New("year.nohours", "{{.Year}}: {{.Sold}} sold, {{.In}} in, {{.Before}} before your own time; no hours of yours are written down.",
+			"Year", fmt.Sprint(year), "Sold", len(r.Sold), "In", s.currency.Whole(r.Sales), "Before", s.currency.Whole(r.BeforeOwnTime))
+	}
+	return say.New("year.answer", "{{.Year}}: {{.Sold}} sold, {{.In}} in, {{.Before}} before your own time, {{.PerHour}} per hour of yours.",
+		"Year", fmt.Sprint(year), "Sold", len(r.Sold), "In", s.currency.Whole(r.Sales), "Before", s.currency.Whole(r.BeforeOwnTime),
+		"PerHour", s.currency.Format(perHour))
+}
+
+// Years are the calendar years that hold anything, latest first; never empty.
+func (s *Shop) Years() []int {
+	last := s.Today().Year()
+	earliest := last
+	see := func(y int) {
+		if y > 0 {
+			earliest = min(earliest, y)
+		}
+	}
+	for _, r := range s.contents.Records {
+		if r.Stage == costing.History {
+			continue
+		}
+		see(r.BoughtOn.Year())
+		if r.Sale != nil {
+			see(r.Sale.Sold.Year())
+		}
+	}
+	for _, m := range s.contents.Moves {
+		see(m.On.Year())
+	}
+	var out []int
+	for y := last; y >= earliest; y-- {
+		out = append(out, y)
+	}
+	return out
+}
+
+// Workbook writes the year's workbook.
+func (s *Shop) Workbook(year int, w io.Writer) error {
+	y, err := s.Review(year)
+	if err != nil {
+		return err
+	}
+	market, err := s.Market()
+	if err != nil {
+		return err
+	}
+	return workbook.Write(w, workbook.Book{
+		Year: year, Review: y.Review, Answer: y.Answer, Records: s.contents.Records,
+		Goods: s.contents.Goods, Moves: s.contents.Moves, Market: market,
+		Currency: s.currency, Settings: s.Settings(), Today: s.Today(),
+	})
+}
+
+// WriteWorkbook writes the year's workbook to a file, whole or not at all.
+func (s *Shop) WriteWorkbook(year int, path string) error {
+	temporary, err := os.CreateTemp(filepath.Dir(path), ".workbook-*")
+	if err != nil {
+		return fmt.Errorf("write the workbook: %w", err)
+	}
+	defer os.Remove(temporary.Name())
+	err = s.Workbook(year, temporary)
+	if closing := temporary.Close(); err == nil {
+		err = closing
+	}
+	if err == nil {
+		err = os.Chmod(temporary.Name(), 0o644)
+	}
+	if err == nil {
+		err = os.Rename(temporary.Name(), path)
+	}
+	if err != nil {
+		return fmt.Errorf("write the workbook: %w", err)
+	}
+	return nil
+}
