@@ -1,0 +1,171 @@
+// Package bench is the screen for oily hands: what a motor has taken so far, and one line to add more.
+package bench
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/lang"
+	"fyne.io/fyne/v2/theme"
+
+	"skegworth/app/look"
+	"skegworth/app/picture"
+	"skegworth/app/shop"
+	"skegworth/app/widgets"
+	"skegworth/costing"
+	"skegworth/valuation/money"
+)
+
+// Screen lists the motors on the bench and shows the chosen one's costs and hours.
+type Screen struct {
+	shop  *shop.Shop
+	host  widgets.Host
+	table *widgets.Table[row]
+	frame *widgets.Frame
+	empty *widgets.Empty
+	blank *widgets.Empty
+
+	chosen string
+	bars   *picture.PlanBars
+	add    *addPart
+	clock  *clockPart
+	lines  *linesPart
+	hours  *hoursPart
+	motor  *motorPart
+}
+
+// row is one motor in the list.
+type row struct {
+	costing.Record
+	spent money.Amount
+	hours costing.Hours
+}
+
+// New makes the screen.
+func New(s *shop.Shop, host widgets.Host) *Screen {
+	p := &Screen{shop: s, host: host, bars: picture.NewPlanBars(s.Currency())}
+	c := s.Currency()
+	p.table = widgets.NewTable(func(r row) string { return r.ID },
+		widgets.TableColumn[row]{Key: "tag", Title: lang.X("column.tag", "Tag"), Text: func(r row) string { return r.Tag }},
+		widgets.TableColumn[row]{Key: "motor", Title: lang.X("column.motor", "Motor"), Grow: true, Text: func(r row) string { return r.Name() }},
+		widgets.TableColumn[row]{Key: "spent", Title: lang.X("column.spent", "Spent"), Align: fyne.TextAlignTrailing,
+			Text: func(r row) string { return c.Whole(r.spent) }, Less: func(a, b row) bool { return a.spent < b.spent }},
+		widgets.TableColumn[row]{Key: "hours", Title: lang.X("column.hours", "Hours"), Align: fyne.TextAlignTrailing,
+			Text: func(r row) string { return r.hours.String() }, Less: func(a, b row) bool { return a.hours < b.hours }},
+	)
+	p.table.OnSelected = func(r row) { p.choose(r.ID) }
+	p.table.OnCleared = func() { p.choose("") }
+	p.frame = widgets.NewFrame(p.table)
+	p.add, p.clock, p.lines, p.hours, p.motor = newAddPart(p), newClockPart(p), newLinesPart(p), newHoursPart(p), newMotorPart(p)
+	p.empty = widgets.NewEmpty(theme.HomeIcon(), lang.X("bench.empty", "The bench is empty"),
+		lang.X("bench.empty.words", "A motor comes here when it is bought: open Prospects and press Bought it."),
+		widgets.NewMainButton(lang.X("bench.toprospects", "Go to Prospects"), nil, func() { host.Go(widgets.ProspectsScreen, "") }),
+		widgets.NewButton(lang.X("app.example", "Open the example shop"), nil, host.OpenExample))
+	p.blank = widgets.NewEmpty(nil, lang.X("bench.blank", "Choose a motor"), lang.X("bench.blank.words", "in the list, to add what it takes."))
+	return p
+}
+
+// Content implements widgets.Screen.
+func (p *Screen) Content() fyne.CanvasObject { return p.frame }
+
+// Close stops the clock's hand; the clock itself runs on in the shop file.
+func (p *Screen) Close() { p.clock.stop() }
+
+// Refresh implements widgets.Screen.
+func (p *Screen) Refresh() {
+	records := p.shop.Records(costing.Bench)
+	rows := make([]row, len(records))
+	for i, r := range records {
+		sheet := r.Sheet(0, p.shop.Settings().OwnRate)
+		rows[i] = row{r, sheet.Total, sheet.OwnHours}
+	}
+	if len(rows) == 0 {
+		p.chosen = ""
+		p.table.SetRows(nil)
+		p.frame.ShowEmpty(p.empty)
+		return
+	}
+	p.table.SetRows(rows)
+	if _, chosen := p.table.Selected(); !chosen {
+		p.chosen = rows[0].ID
+		p.table.Select(p.chosen)
+	}
+	p.show()
+}
+
+// Show implements widgets.Screen.
+func (p *Screen) Show(id string) {
+	if p.table.Select(id) {
+		p.choose(id)
+	}
+}
+
+func (p *Screen) choose(id string) {
+	if p.chosen != id {
+		widgets.FlushAll()
+		p.chosen = id
+		p.frame.Top()
+		p.add.clear()
+	}
+	p.show()
+}
+
+func (p *Screen) show() {
+	a, err := p.shop.BenchOf(p.chosen)
+	if err != nil || a.Record.Stage != costing.Bench {
+		p.frame.ShowBlank(p.blank)
+		return
+	}
+	r := a.Record
+	p.frame.SetTitle(r.Name())
+	p.frame.SetAnswer(widgets.Say(a.Answer))
+	p.frame.SetActions(p.actions(r)...)
+	bars := make([]picture.PlanBar, len(a.Kinds))
+	for i, k := range a.Kinds {
+		bars[i] = picture.PlanBar{Name: widgets.Say(k.Name), Planned: k.Planned, Actual: k.Actual}
+	}
+	p.bars.SetBars(bars)
+	p.frame.SetPicture(p.bars)
+	p.add.show()
+	p.clock.show()
+	p.lines.show(a)
+	p.hours.show(a)
+	p.motor.show(r)
+	p.frame.SetWorking(p.add.content, p.clock.content, p.lines.fold, p.hours.fold, p.motor.fold, benchCautions())
+	p.frame.ShowDetail()
+}
+
+func (p *Screen) actions(r costing.Record) []fyne.CanvasObject {
+	leave := func(words string, icon fyne.Resource, title, question string, to costing.Stage) fyne.CanvasObject {
+		return widgets.NewQuietButton(words, icon, func() {
+			widgets.Confirm(p.host.Window().Canvas(), title, question, words, func() {
+				p.host.Failed(p.shop.Leave(r.ID, to, p.shop.Today()))
+			})
+		})
+	}
+	return []fyne.CanvasObject{
+		widgets.NewMainButton(lang.X("bench.finish", "Finished"), theme.ConfirmIcon(), func() { p.finish(r) }),
+		leave(lang.X("bench.break", "Break for parts"), nil, r.Name(),
+			lang.X("bench.break.words", "It stays in stock at what it cost; parts taken off it carry their share to other motors. Undo brings it back."), costing.Broken),
+		leave(lang.X("bench.keep", "Keep for yourself"), nil, r.Name(),
+			lang.X("bench.keep.words", "It leaves the stock at what it cost, as drawings. Undo brings it back."), costing.Kept),
+		leave(lang.X("bench.writeoff", "Write off"), nil, r.Name(),
+			lang.X("bench.writeoff.words", "It leaves the stock as a loss of what it cost. Undo brings it back."), costing.Lost),
+	}
+}
+
+// finish moves the motor to Asking, in the state it was planned to be sold in.
+func (p *Screen) finish(r costing.Record) {
+	widgets.FlushAll()
+	if err := p.shop.Finish(r.ID, p.shop.Today()); err != nil {
+		p.host.Failed(err)
+		return
+	}
+	p.host.Go(widgets.AskingScreen, r.ID)
+}
+
+func benchCautions() *widgets.Fold {
+	return widgets.NewFold(lang.X("bench.cautions", "Cautions"), widgets.Column(look.Gap,
+		widgets.NewNote(theme.WarningIcon(), look.Warn, lang.X("bench.caution.crank", "Ignition disabled and plug leads earthed before any cranking check; battery off before hands go near starter, flywheel or wiring.")),
+		widgets.NewNote(theme.WarningIcon(), look.Warn, lang.X("bench.caution.run", "Propeller off and water on before running on muffs; plenty of air for exhaust and fuel vapour, no flames.")),
+		widgets.NewNote(theme.WarningIcon(), look.Warn, lang.X("bench.caution.lift", "Lifting gear and stand rated for the weight. Waste oil and fuel go where local rules say.")),
+		widgets.NewNote(theme.InfoIcon(), look.Plain, lang.X("bench.caution.manual", "The maker's service manual and a licensed technician come before anything said here."))))
+}

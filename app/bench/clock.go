@@ -1,0 +1,116 @@
+package bench
+
+import (
+	"fmt"
+	"time"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/lang"
+	"fyne.io/fyne/v2/theme"
+
+	"skegworth/app/look"
+	"skegworth/app/widgets"
+	"skegworth/costing"
+)
+
+// longRun is how long the clock runs before it asks whether somebody forgot it.
+const longRun = 2 * costing.Hour
+
+// clockPart is the big start and stop button, and the quick ways to write down time.
+type clockPart struct {
+	p       *Screen
+	content *fyne.Container
+	task    *widgets.Entry
+	field   *widgets.Field
+	shown   *widgets.Text
+	asked   *widgets.Text
+	button  *fyne.Container
+	ticks   *time.Ticker
+	done    chan struct{}
+}
+
+func newClockPart(p *Screen) *clockPart {
+	c := &clockPart{p: p, task: widgets.NewEntry(), shown: widgets.NewAnswer(""), asked: widgets.NewText(""), button: widgets.Flow(look.Gap)}
+	c.task.SetPlaceHolder(lang.X("bench.task.example", "carburettors"))
+	c.field = widgets.NewField(lang.X("bench.task", "Own time on"), c.task)
+	quick := func(words string, t costing.Hours) fyne.CanvasObject {
+		return widgets.NewButton(words, nil, func() { c.addTime(t) })
+	}
+	c.content = widgets.Column(look.Gap, c.field,
+		widgets.Flow(look.Gap, c.button,
+			quick(lang.X("bench.plus15", "+15 min"), 15), quick(lang.X("bench.plus30", "+30 min"), 30), quick(lang.X("bench.plus60", "+1 h"), 60)),
+		c.shown, c.asked)
+	if p.host.Window() != nil {
+		c.ticks, c.done = time.NewTicker(10*time.Second), make(chan struct{})
+		go c.tick(c.ticks.C, c.done)
+	}
+	return c
+}
+
+func (c *clockPart) tick(ticks <-chan time.Time, done <-chan struct{}) {
+	for {
+		select {
+		case <-done:
+			return
+		case <-ticks:
+			fyne.Do(c.showTime)
+		}
+	}
+}
+
+func (c *clockPart) stop() {
+	if c.ticks != nil {
+		c.ticks.Stop()
+		close(c.done)
+		c.ticks = nil
+	}
+}
+
+func (c *clockPart) addTime(t costing.Hours) {
+	c.field.SetProblem(c.p.shop.SaveSession(costing.Session{MotorID: c.p.chosen, Time: t, Task: c.task.Text}))
+}
+
+func (c *clockPart) show() {
+	running := c.p.shop.Clock()
+	switch {
+	case running.Running() && running.MotorID == c.p.chosen:
+		c.setButton(widgets.NewMainButton(lang.X("bench.stop", "Stop the clock"), theme.MediaStopIcon(), func() { c.field.SetProblem(c.p.shop.StopClock()) }))
+	default:
+		c.setButton(widgets.NewMainButton(lang.X("bench.start", "Start the clock"), theme.MediaPlayIcon(), func() {
+			c.field.SetProblem(c.p.shop.StartClock(c.p.chosen, c.task.Text))
+		}))
+	}
+	c.showTime()
+}
+
+func (c *clockPart) setButton(b *widgets.Button) {
+	if len(c.button.Objects) == 1 && c.button.Objects[0].(*widgets.Button).Text == b.Text {
+		return // the same button stays, and the keyboard on it
+	}
+	c.button.Objects = []fyne.CanvasObject{b}
+	c.button.Refresh()
+}
+
+// showTime moves the clock's hand.
+func (c *clockPart) showTime() {
+	running := c.p.shop.Clock()
+	words, asked := "", ""
+	if running.Running() {
+		elapsed := c.p.shop.Elapsed()
+		words = fmt.Sprintf("%d:%02d", elapsed/costing.Hour, elapsed%costing.Hour)
+		if running.MotorID != c.p.chosen {
+			if r, err := c.p.shop.Record(running.MotorID); err == nil {
+				words = lang.X("bench.elsewhere", "The clock runs on {{.Motor}}: {{.Time}}. Starting it here stops it there.", map[string]any{"Motor": r.Name(), "Time": words})
+			}
+		} else if running.Task != "" {
+			words += "  " + running.Task
+		}
+		if elapsed >= longRun {
+			asked = lang.X("bench.still", "Still at it? It has run {{.Hours}} h. If not, stop it and mend the hours below.", map[string]any{"Hours": elapsed.String()})
+		}
+	}
+	c.shown.Hidden, c.asked.Hidden = words == "", asked == ""
+	c.shown.SetText(words)
+	c.asked.SetText(asked)
+	c.p.frame.Reflow()
+}

@@ -1,0 +1,253 @@
+package prospects
+
+import (
+	"fmt"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/lang"
+	"fyne.io/fyne/v2/theme"
+
+	"skegworth/app/look"
+	"skegworth/app/shop"
+	"skegworth/app/widgets"
+	"skegworth/costing"
+	"skegworth/valuation"
+	"skegworth/valuation/day"
+	"skegworth/valuation/money"
+	"skegworth/valuation/say"
+)
+
+// change saves one fact of the chosen prospect.
+func (p *Screen) change(field string, f func(*costing.Record)) error {
+	return p.shop.Change(p.chosen, field, f)
+}
+
+// motorPart is what the motor is, and what its seller says.
+type motorPart struct {
+	fold           *widgets.Fold
+	form           *widgets.MotorForm
+	asked          *widgets.MoneyEntry
+	seller, source *widgets.Entry
+	seen           *widgets.DateEntry
+	note           *widgets.Entry
+}
+
+func newMotorPart(p *Screen) *motorPart {
+	settings := p.shop.Settings()
+	m := &motorPart{
+		form:   widgets.NewMotorForm(widgets.MotorUnits{Power: settings.PowerUnit, Pressure: settings.Pressure}),
+		asked:  widgets.NewMoneyEntry(p.shop.Currency()),
+		seller: widgets.NewEntry(), source: widgets.NewEntry(), note: widgets.NewTextArea(3),
+		seen: widgets.NewDateEntry(widgets.DateOrder(p.shop.DateOrder())),
+	}
+	m.form.OnChanged = func(motor valuation.Motor, field string) error {
+		return p.change(field, func(r *costing.Record) { r.Motor = motor })
+	}
+	m.asked.OnValue = func(a money.Amount) error {
+		p.priced = false
+		return p.change("asking price", func(r *costing.Record) { r.SellerAsks = a })
+	}
+	m.seller.OnSave = func(text string) error { return p.change("seller", func(r *costing.Record) { r.Seller = text }) }
+	m.source.OnSave = func(text string) error { return p.change("source", func(r *costing.Record) { r.Source = text }) }
+	m.note.OnSave = func(text string) error { return p.change("note", func(r *costing.Record) { r.Note = text }) }
+	m.seen.OnValue = func(d day.Day) error { return p.change("seen on", func(r *costing.Record) { r.SeenOn = d }) }
+	m.fold = widgets.NewFold(lang.X("prospects.motor", "The motor"), widgets.Column(look.Wide,
+		widgets.NewForm(
+			widgets.NewField(lang.X("prospects.asked", "Seller asks"), m.asked),
+			widgets.NewField(lang.X("prospects.seen", "Seen on"), m.seen),
+			widgets.NewField(lang.X("prospects.seller", "Seller"), m.seller),
+			widgets.NewField(lang.X("prospects.source", "Found at"), m.source),
+		),
+		m.form,
+		widgets.NewField(lang.X("prospects.note", "Notes"), m.note).Spanning(),
+	))
+	m.fold.SetOpen(true)
+	return m
+}
+
+func (m *motorPart) show(v shop.Verdict) {
+	r := v.Record
+	m.form.SetMotor(r.Motor)
+	m.form.Narrows("")
+	if v.Ready {
+		m.form.Narrows(v.Resale.Narrower())
+	}
+	m.asked.SetValue(r.SellerAsks)
+	m.seller.Set(r.Seller)
+	m.source.Set(r.Source)
+	m.note.Set(r.Note)
+	m.seen.SetValue(r.SeenOn)
+}
+
+// planPart is the way out and what it is thought to take.
+type planPart struct {
+	fold       *widgets.Fold
+	state      *widgets.Choice
+	parts      *widgets.ThreePointEntry
+	hours      *widgets.ThreePointEntry
+	selling    *widgets.MoneyEntry
+	trip, days *widgets.NumberEntry
+}
+
+func newPlanPart(p *Screen) *planPart {
+	options := []widgets.Option{{Value: "", Text: lang.X("plan.asis", "as it stands")}}
+	for _, s := range valuation.States {
+		options = append(options, widgets.Option{Value: string(s), Text: widgets.Say(s.Label())})
+	}
+	w := &planPart{
+		state: widgets.NewChoice(options...), parts: widgets.NewThreePointMoney(p.shop.Currency()), hours: widgets.NewThreePointHours(),
+		selling: widgets.NewMoneyEntry(p.shop.Currency()), trip: widgets.NewNumberEntry(1), days: widgets.NewNumberEntry(0),
+	}
+	w.trip.Least, w.days.Least, w.days.Most, w.days.Whole = 0, 0, 3650, true
+	set := func(field string, f func(*costing.Plan)) error {
+		return p.change(field, func(r *costing.Record) { f(&r.Plan) })
+	}
+	w.state.OnValue = func(v string) error {
+		return set("state when sold", func(plan *costing.Plan) { plan.State = valuation.State(v) })
+	}
+	w.parts.OnValue = func(t costing.ThreePoint) error {
+		return set("parts planned", func(plan *costing.Plan) { plan.Parts = t })
+	}
+	w.hours.OnValue = func(t costing.ThreePoint) error {
+		return set("hours planned", func(plan *costing.Plan) { plan.Hours = t })
+	}
+	w.selling.OnValue = func(a money.Amount) error {
+		return set("cost of selling", func(plan *costing.Plan) { plan.Selling = a })
+	}
+	w.trip.OnValue = func(n widgets.Number) error {
+		return set("distance", func(plan *costing.Plan) { plan.Trip = n.Value })
+	}
+	w.days.OnValue = func(n widgets.Number) error {
+		return set("days on the bench", func(plan *costing.Plan) { plan.Days = int(n.Value) })
+	}
+	unit := map[string]any{"Unit": p.shop.Settings().Distance}
+	w.fold = widgets.NewFold(lang.X("prospects.plan", "Work needed"), widgets.NewForm(
+		widgets.NewField(lang.X("plan.state", "Sold as"), w.state).WithHint(lang.X("plan.state.hint", "the state it will be in when you sell it")),
+		widgets.NewField(lang.X("plan.days", "Days on the bench"), w.days),
+		widgets.NewField(lang.X("plan.parts", "Parts, consumables, outside work"), w.parts).Spanning(),
+		widgets.NewField(lang.X("plan.hours", "Your own hours"), w.hours).Spanning(),
+		widgets.NewField(lang.X("plan.selling", "Cost of selling"), w.selling).WithHint(lang.X("plan.selling.hint", "listing and delivery; a share of the price is set in Settings")),
+		widgets.NewField(lang.X("plan.trip", "Distance to fetch it, {{.Unit}}", unit), w.trip).WithHint(lang.X("plan.trip.hint", "there and back")),
+	))
+	w.fold.SetOpen(true)
+	return w
+}
+
+func (w *planPart) show(v shop.Verdict) {
+	plan := v.Record.Plan
+	w.state.SetValue(string(plan.State))
+	w.parts.SetValue(plan.Parts)
+	w.hours.SetValue(plan.Hours)
+	w.selling.SetValue(plan.Selling)
+	w.trip.SetValue(numberOf(plan.Trip))
+	w.days.SetValue(numberOf(float64(plan.Days)))
+}
+
+// numberOf shows nothing where nothing was planned.
+func numberOf(v float64) widgets.Number { return widgets.Number{Value: v, Known: v != 0} }
+
+// pricePart says what a price would come to, typed or dragged in the picture.
+type pricePart struct {
+	row   fyne.CanvasObject
+	entry *widgets.MoneyEntry
+	words *widgets.Text
+}
+
+func newPricePart(p *Screen) *pricePart {
+	w := &pricePart{entry: widgets.NewMoneyEntry(p.shop.Currency()), words: widgets.NewText("")}
+	w.entry.ShowZero = true
+	w.entry.OnValue = func(a money.Amount) error {
+		p.setPrice(a)
+		p.showPrice()
+		return nil
+	}
+	w.row = widgets.Columns(180, 2, look.Wide, widgets.NewField(lang.X("prospects.price", "If you paid"), w.entry), w.words)
+	return w
+}
+
+func (w *pricePart) show(price money.Amount, words string) {
+	w.entry.SetValue(price)
+	w.words.SetText(words)
+}
+
+// worthPart is the resale band behind the answer.
+type worthPart struct {
+	fold  *widgets.Fold
+	strip *widgets.BandStrip
+	words *widgets.Text
+	near  *widgets.Text
+	money money.Currency
+}
+
+func newWorthPart(p *Screen) *worthPart {
+	w := &worthPart{strip: widgets.NewBandStrip(p.shop.Currency()), words: widgets.NewText(""), near: widgets.NewText(""), money: p.shop.Currency()}
+	w.fold = widgets.NewFold(lang.X("prospects.worth", "Resale"), widgets.Column(look.Gap, w.words, w.strip,
+		widgets.NewTitle(lang.X("prospects.near", "Your nearest sales, made like this motor")), w.near))
+	return w
+}
+
+func (w *worthPart) show(v shop.Verdict) {
+	band := v.Resale
+	w.strip.SetBand(&band, widgets.StripMark{At: v.Top, Words: lang.X("prospects.mark.top", "top price")})
+	w.words.SetText(lang.X("prospects.worth.as", "Sold as {{.State}}. {{.Band}}", map[string]any{
+		"State": widgets.Say(v.Exit.State.Label()), "Band": widgets.Say(v.Worth)}))
+	near := ""
+	for _, c := range v.Near {
+		near += lang.X("near.line", "{{.Motor}}, sold {{.Sold}} for {{.Price}}: as this motor {{.Adjusted}}", map[string]any{
+			"Motor": c.Sale.Motor.Name(), "Sold": c.Sale.Sold.String(), "Price": w.money.Short(c.Sale.Price), "Adjusted": w.money.Whole(c.AdjustedPrice)}) + "\n"
+	}
+	if near == "" {
+		near = lang.X("near.none", "No sales of your own yet.")
+	}
+	w.near.SetText(near)
+	w.fold.SetSummary(rangeOf(band, w.money))
+}
+
+func rangeOf(b valuation.Band, c money.Currency) string {
+	low, high := b.Interval(0.8)
+	return lang.X("band.range", "{{.Low}} to {{.High}}", map[string]any{"Low": c.Whole(low), "High": c.Whole(high)})
+}
+
+// howPart is how the answer was worked out.
+type howPart struct {
+	fold  *widgets.Fold
+	words *widgets.Text
+	money money.Currency
+}
+
+func newHowPart(p *Screen) *howPart {
+	w := &howPart{words: widgets.NewText(""), money: p.shop.Currency()}
+	w.fold = widgets.NewFold(lang.X("app.how", "How this was worked out"), w.words)
+	return w
+}
+
+func (w *howPart) show(v shop.Verdict) {
+	text := lang.X("prospects.how.cost", "Expected: resale {{.Resale}}, less fees {{.Fees}}, less work, selling and trip {{.Costs}}, in {{.Hours}} hours of yours.",
+		map[string]any{"Resale": w.money.Whole(v.Offer.Resale), "Fees": w.money.Whole(v.Offer.Fees), "Costs": w.money.Whole(v.Offer.Costs), "Hours": v.Offer.Hours.String()}) + "\n\n"
+	for _, l := range v.Offer.Limits {
+		price := w.money.Whole(l.Price)
+		if l.Price < 0 {
+			price = lang.X("prospects.how.never", "not even for nothing")
+		}
+		text += fmt.Sprintf("%s: %s\n", widgets.Say(l.Limit.Name()), price)
+	}
+	for _, n := range v.Offer.Notes {
+		text += "\n" + widgets.Say(n) + "\n"
+	}
+	w.words.SetText(text)
+}
+
+// cautions stand before any money changes hands.
+func cautions() *widgets.Fold {
+	var all []say.Sentence
+	all = append(all,
+		say.New("caution.title", "Title, liens and a stolen-goods search come before money; local title rules come first. A serial plate that is missing or altered: do not buy until it is cleared."),
+		say.New("caution.crank", "Before cranking by hand or starter: ignition disabled, plug leads earthed, battery off before hands go near starter or flywheel."),
+		say.New("caution.muffs", "Before running on muffs: propeller off, water on first, plenty of air for exhaust and fuel vapour."),
+		say.New("caution.lift", "Lifting gear and stand rated for the motor. The maker's service manual and a licensed technician come before anything said here."))
+	notes := make([]fyne.CanvasObject, len(all))
+	for i, s := range all {
+		notes[i] = widgets.NewNote(theme.WarningIcon(), look.Warn, widgets.Say(s))
+	}
+	return widgets.NewFold(lang.X("prospects.cautions", "Before you pay, and before you turn it"), widgets.Column(look.Gap, notes...))
+}
