@@ -20,9 +20,10 @@ const (
 	Page  float32 = 20
 )
 
-// Colour names of our own beside those of the window library, for [Color] and theme lookups.
+// Colours by what they mean here, for [Color]. They are names of the window library's, so that they hold
+// under any theme.
 const (
-	Raised fyne.ThemeColorName = "skegworth.raised" // fields, cards
+	Raised fyne.ThemeColorName = theme.ColorNameInputBackground // fields, cards
 	Quiet  fyne.ThemeColorName = theme.ColorNamePlaceHolder
 	Good   fyne.ThemeColorName = theme.ColorNameSuccess
 	Warn   fyne.ThemeColorName = theme.ColorNameWarning
@@ -31,7 +32,7 @@ const (
 	Line   fyne.ThemeColorName = theme.ColorNameSeparator
 )
 
-// Type sizes of our own; the window library's names for text, caption and heading hold too.
+// Type sizes of our own, for [Size]; the window library's names for text, caption and heading hold too.
 const (
 	AnswerText fyne.ThemeSizeName = "skegworth.answer" // the one sentence at the top of a screen
 	TitleText  fyne.ThemeSizeName = "skegworth.title"  // the name of the chosen thing
@@ -76,7 +77,7 @@ func (s surface) named(name fyne.ThemeColorName) (color.NRGBA, bool) {
 	switch name {
 	case theme.ColorNameBackground:
 		return s.page, true
-	case Raised, theme.ColorNameInputBackground, theme.ColorNameMenuBackground, theme.ColorNameOverlayBackground:
+	case Raised, theme.ColorNameMenuBackground, theme.ColorNameOverlayBackground:
 		return s.raised, true
 	case theme.ColorNameHeaderBackground:
 		return s.header, true
@@ -142,11 +143,9 @@ func (t Theme) Size(name fyne.ThemeSizeName) float32 {
 		size = 12
 	case theme.SizeNameText:
 		size = 14
-	case TitleText:
-		size = 16
 	case theme.SizeNameSubHeadingText:
 		size = 17
-	case AnswerText, theme.SizeNameHeadingText:
+	case theme.SizeNameHeadingText:
 		size = 22
 	case theme.SizeNameInputRadius, theme.SizeNameSelectionRadius:
 		size = 6
@@ -168,18 +167,15 @@ func (t Theme) scale() float32 {
 // Color is the colour of that name in the theme now in use.
 func Color(name fyne.ThemeColorName) color.Color { return theme.Color(name) }
 
-// Size is the size of that name in the theme now in use. Under a theme that does not know our own type
-// sizes, such as a test's, they fall back to its heading and text.
+// Size is the size of that name in the theme now in use. Our own type sizes are measured by its text.
 func Size(name fyne.ThemeSizeName) float32 {
-	if size := theme.Size(name); size > 0 {
-		return size
-	}
 	switch name {
 	case AnswerText:
-		return theme.Size(theme.SizeNameHeadingText)
-	default:
-		return theme.Size(theme.SizeNameText)
+		return Scaled(22)
+	case TitleText:
+		return Scaled(16)
 	}
+	return theme.Size(name)
 }
 
 // Scaled is a spacing or a width grown with the text, so that a gap of 8 at 100 % is 16 at 200 %.

@@ -104,7 +104,7 @@ func TestModeWinsOverTheSystem(t *testing.T) {
 
 func TestScaleGrowsEverySize(t *testing.T) {
 	test.NewTempApp(t)
-	for _, name := range []fyne.ThemeSizeName{theme.SizeNameText, AnswerText, TitleText, theme.SizeNamePadding, theme.SizeNameInlineIcon} {
+	for _, name := range []fyne.ThemeSizeName{theme.SizeNameText, theme.SizeNameHeadingText, theme.SizeNamePadding, theme.SizeNameInlineIcon} {
 		one, two := Theme{}.Size(name), Theme{Scale: 2}.Size(name)
 		if one <= 0 || two != 2*one {
 			t.Errorf("%s: %v at 100 %%, %v at 200 %%", name, one, two)

@@ -12,6 +12,7 @@ import (
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
+	"skegworth/app/look"
 	"skegworth/valuation/day"
 )
 
@@ -33,7 +34,6 @@ var Today = func() day.Day { return day.FromTime(time.Now()) }
 type DateEntry struct {
 	valued[day.Day]
 	order DateOrder
-	pop   *widget.PopUp
 }
 
 // NewDateEntry is an empty field.
@@ -178,9 +178,10 @@ func (d *DateEntry) openCalendar() {
 		d.pick(day.FromTime(t))
 		c.Focus(d)
 	})
-	pop = widget.NewPopUp(newEscape(Padded(8, cal), func() { pop.Hide(); c.Focus(d) }), c)
-	d.pop = pop
+	leave := newEscape(Padded(look.Gap, cal), func() { pop.Hide(); c.Focus(d) })
+	pop = widget.NewPopUp(leave, c)
 	pop.ShowAtRelativePosition(fyne.NewPos(0, d.Size().Height), d)
+	c.Focus(leave)
 }
 
 // calendarSign opens the calendar by mouse; the keyboard has Alt+Down.

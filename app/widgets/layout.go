@@ -52,11 +52,11 @@ func (c *column) heightOf(objects []fyne.CanvasObject, width float32) float32 {
 	c.width = width
 	var height float32
 	for _, o := range objects {
-		if o.Visible() {
+		if h := heightFor(o, width); h > 0 {
 			if height > 0 {
 				height += look.Scaled(c.gap)
 			}
-			height += heightFor(o, width)
+			height += h
 		}
 	}
 	return height
@@ -72,7 +72,9 @@ func (c *column) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 		h := heightFor(o, size.Width)
 		o.Move(fyne.NewPos(0, y))
 		o.Resize(fyne.NewSize(size.Width, h))
-		y += h + look.Scaled(c.gap)
+		if h > 0 { // what has nothing to show takes no gap either
+			y += h + look.Scaled(c.gap)
+		}
 	}
 }
 
@@ -84,7 +86,7 @@ func (c *column) MinSize(objects []fyne.CanvasObject) fyne.Size {
 		}
 		min := o.MinSize()
 		least.Width = max(least.Width, min.Width)
-		if c.width <= 0 {
+		if c.width <= 0 && min.Height > 0 {
 			if least.Height > 0 {
 				least.Height += look.Scaled(c.gap)
 			}
