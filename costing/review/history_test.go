@@ -14,18 +14,19 @@ import (
 	"skegworth/valuation/money"
 )
 
-// history is a shop's records over the years 2024 to 2026, with whatever slips people make: days left
+// history is a shop's records over the years 2024 to 2026, each starting in the given month, with whatever slips people make: days left
 // out or the wrong way about, draws that no motor was charged for, lines dated after everything.
-func history(t *rapid.T) review.Input {
+func history(t *rapid.T, month int) review.Input {
 	first, last := int32(on(2024, 1, 1)), int32(on(2026, 12, 31))
-	// Any day, none, or, where slips hide, the last or first of a month.
+	// Any day, none, or, where slips hide, the last or first of a year.
 	aDay := func(name string) day.Day {
 		d := day.Day(rapid.Int32Range(first-20, last).Draw(t, name))
-		if d < day.Day(first) {
+		switch {
+		case d < day.Day(first):
 			return 0
-		}
-		if rapid.Bool().Draw(t, name+" at a month's end") {
-			d = day.Of(d.Year(), d.Month(), rapid.IntRange(0, 1).Draw(t, name+" end or start"))
+		case rapid.IntRange(0, 2).Draw(t, name+" at an end") == 0:
+			year := review.FiscalYear(rapid.IntRange(2025, 2026).Draw(t, name+" of"), month)
+			return year.From - day.Day(rapid.IntRange(0, 1).Draw(t, name+" last or first"))
 		}
 		return d
 	}
@@ -93,9 +94,10 @@ func years(month int) []review.Period {
 // opening + bought + spent - closing = cost of sales + what left otherwise.
 func TestScheduleHoldsToTheCent(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		in := history(t)
+		month := rapid.IntRange(1, 12).Draw(t, "month")
+		in := history(t, month)
 		var closing money.Amount
-		for i, p := range years(rapid.IntRange(1, 12).Draw(t, "month")) {
+		for i, p := range years(month) {
 			r := review.Year(p, in)
 			s := r.Schedule
 			if s.Opening+s.Bought+s.Spent()-s.Closing != s.Left() {
@@ -155,7 +157,8 @@ func TestScheduleHoldsToTheCent(t *testing.T) {
 // alone.
 func TestNoCentIsLostBetweenYears(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		in := history(t)
+		month := rapid.IntRange(1, 12).Draw(t, "month")
+		in := history(t, month)
 		drawn := map[string]bool{}
 		var in0, out money.Amount
 		for _, m := range in.Moves {
@@ -185,7 +188,7 @@ func TestNoCentIsLostBetweenYears(t *testing.T) {
 			}
 		}
 		var profit, drawings, closing money.Amount
-		for _, p := range years(rapid.IntRange(1, 12).Draw(t, "month")) {
+		for _, p := range years(month) {
 			r := review.Year(p, in)
 			profit += r.BeforeOwnTime
 			drawings += r.Drawings
@@ -201,7 +204,8 @@ func TestNoCentIsLostBetweenYears(t *testing.T) {
 // on motors in stock, broken or kept stand behind none.
 func TestOwnHoursCountOnce(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		in := history(t)
+		month := rapid.IntRange(1, 12).Draw(t, "month")
+		in := history(t, month)
 		var want costing.Hours
 		var worth money.Amount
 		for _, r := range in.Records {
@@ -220,7 +224,7 @@ func TestOwnHoursCountOnce(t *testing.T) {
 		}
 		var got costing.Hours
 		var at money.Amount
-		for _, p := range years(rapid.IntRange(1, 12).Draw(t, "month")) {
+		for _, p := range years(month) {
 			r := review.Year(p, in)
 			got += r.OwnHours
 			at += r.OwnTime
@@ -237,8 +241,9 @@ func TestOwnHoursCountOnce(t *testing.T) {
 // The opening and closing of each motor, cent by cent, from its own cost sheet on the two days.
 func TestStockIsWhatTheSheetsCarry(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		in := history(t)
-		p := years(rapid.IntRange(1, 12).Draw(t, "month"))[1]
+		month := rapid.IntRange(1, 12).Draw(t, "month")
+		in := history(t, month)
+		p := years(month)[1]
 		carried := func(d day.Day) (sum money.Amount) {
 			for _, r := range in.Records {
 				entered, _ := r.Entered()
