@@ -129,7 +129,7 @@ func (r *reckoning) notes() []say.Sentence {
 	var out []say.Sentence
 	if r.unclear != "" {
 		a, _, why := r.read(cell{text: r.unclear})
-		pairs := []any{"Column", r.field, "Given", r.unclear, "Amount", r.money.Format(a), "By", r.by, "Line", r.line, "Mark", r.marks()}
+		pairs := []any{"Column", r.field, "Given", short(r.unclear), "Amount", r.money.Format(a), "By", short(r.by), "Line", r.line, "Mark", r.marks()}
 		switch {
 		case !why.Empty():
 			out = append(out, say.New("intake.money.refused", "Amounts in {{.Column}} write their fraction with {{.Mark}}, as {{.By}} on line {{.Line}} shows; {{.Given}} and its like fit neither way and were refused.", pairs...))

@@ -101,7 +101,7 @@ func (k *cellKinds) read() error {
 			return nil
 		}
 		if err != nil {
-			return fmt.Errorf("%w: after row %d: %v", ErrDamaged, k.number, err)
+			return damaged(fmt.Sprintf("after row %d: %v", k.number, err))
 		}
 		switch e := token.(type) {
 		case xml.StartElement:
@@ -112,7 +112,7 @@ func (k *cellKinds) read() error {
 					n = k.number + 1
 				}
 				if n <= k.number {
-					return fmt.Errorf("%w: row %d follows row %d", ErrDamaged, n, k.number)
+					return damaged(fmt.Sprintf("row %d follows row %d", n, k.number))
 				}
 				k.number, k.cells, inRow, column = n, rowKinds{kinds: k.cells.kinds[:0]}, true, 0
 			case e.Name.Local == "c" && inRow:
@@ -152,7 +152,7 @@ func (k *cellKinds) cell(start xml.StartElement) (kind, error) {
 	for depth := 1; depth > 0; {
 		token, err := k.decoder.RawToken()
 		if err != nil {
-			return nothing, fmt.Errorf("%w: in row %d: %v", ErrDamaged, k.number, err)
+			return nothing, damaged(fmt.Sprintf("in row %d: %v", k.number, err))
 		}
 		switch e := token.(type) {
 		case xml.StartElement:

@@ -117,7 +117,7 @@ func (c *calendar) read(v cell) (day.Day, say.Sentence) {
 	switch {
 	case c.both && firstFits && secondFits && first != second:
 		return 0, say.New("intake.date.both", "{{.Given}} could be {{.First}} or {{.Second}}, and the column holds both orders",
-			"Given", w.given, "First", first.String(), "Second", second.String())
+			"Given", short(w.given), "First", first.String(), "Second", second.String())
 	case c.both && firstFits:
 		return first, say.Sentence{}
 	case c.both:
@@ -161,7 +161,7 @@ func (c *calendar) note() say.Sentence {
 	if c.order == monthFirst {
 		how = "month before day"
 	}
-	pairs := []any{"Column", c.field, "Order", how, "Given", c.unclear, "Day", d.String(), "Line", c.settled, "By", c.by}
+	pairs := []any{"Column", c.field, "Order", how, "Given", short(c.unclear), "Day", d.String(), "Line", c.settled, "By", short(c.by)}
 	switch {
 	case c.both:
 		return say.New("intake.dates.both", "Dates in {{.Column}} are written in both orders, day before month and month before day; those that fit both, such as {{.Given}}, were refused.", pairs...)

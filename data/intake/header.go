@@ -3,6 +3,7 @@ package intake
 import (
 	"fmt"
 	"strings"
+	"unicode"
 
 	"golang.org/x/text/currency"
 )
@@ -195,11 +196,22 @@ func quoteAll(all []string) string {
 	return strings.Join(out, ", ")
 }
 
-// short cuts a text that came from a file to what a sentence can carry.
+// short cuts a text that came from a file to what a sentence can carry: one line of forty letters.
 func short(s string) string {
 	const most = 40
+	s = oneLine(s)
 	if r := []rune(s); len(r) > most {
 		return string(r[:most-1]) + "…"
 	}
 	return s
+}
+
+// oneLine puts blanks where a text from a file would break a line or a screen.
+func oneLine(s string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) || r == '\u2028' || r == '\u2029' {
+			return ' '
+		}
+		return r
+	}, s)
 }

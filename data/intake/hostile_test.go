@@ -106,3 +106,35 @@ func TestCellsThatSlip(t *testing.T) {
 		t.Errorf("read %+v", b)
 	}
 }
+
+// TestHostileText gives text that is no list of sales, a megabyte of each.
+func TestHostileText(t *testing.T) {
+	const header = "sold,price,power,year,stroke\n"
+	fill := func(s string) string { return strings.Repeat(s, 1<<20/len(s)) }
+	for _, c := range []struct {
+		name, text string
+		err        error
+		refused    int
+	}{
+		{"quotes", header + fill("\""), nil, 1},
+		{"lines of one quote", header + fill("\"\n"), ErrNoRows, 0}, // each two are a blank cell
+		{"lines that open a quote", header + fill("\"aaaaaa\n"), nil, 131072},
+		{"quotes that open and close across lines", header + fill("\"\n\",aaaa"), nil, 131072},
+		{"separators", header + fill(","), nil, 1},
+		{"line ends", header + fill("\n"), ErrNoRows, 0},
+		{"line ends, and nothing else", fill("\r\n"), ErrEmpty, 0},
+		{"blank rows", header + fill(" , ,\n"), ErrNoRows, 0},
+		{"one letter", fill("x"), ErrNoHeader, 0},
+		{"one heading", fill("sold,"), ErrNoHeader, 0},
+		{"the heading over and over", fill(header), ErrNoRows, 0},
+		{"marks of byte order", fill("\xff\xfe"), ErrEmpty, 0},
+		{"a name that opens no door", header + fill("../../etc,"), nil, 1},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			b, err := Read(strings.NewReader(c.text), "a.csv", usual)
+			if !errors.Is(err, c.err) || len(b.Rows) != 0 || len(b.Refused) != c.refused {
+				t.Errorf("%v, %d rows, %d refused; want %v, %d refused", err, len(b.Rows), len(b.Refused), c.err, c.refused)
+			}
+		})
+	}
+}

@@ -83,7 +83,7 @@ func ReadFile(path string, o Options) (Batch, error) {
 func Read(r io.Reader, name string, o Options) (Batch, error) {
 	t, err := readTable(r, salesHeader, o)
 	if err != nil {
-		return Batch{}, fmt.Errorf("take in %s: %w", name, err)
+		return Batch{}, fmt.Errorf("take in %s: %w", oneLine(name), err)
 	}
 	return t.sales(o), nil
 }

@@ -36,7 +36,7 @@ func ReadMotors(path string, o Options) ([]MotorRow, error) {
 func ListMotors(r io.Reader, name string, o Options) ([]MotorRow, []say.Sentence, error) {
 	t, err := readTable(r, motorsHeader, o)
 	if err != nil {
-		return nil, nil, fmt.Errorf("take in %s: %w", name, err)
+		return nil, nil, fmt.Errorf("take in %s: %w", oneLine(name), err)
 	}
 	read := newReader(t, o, []string{on}, nil, 0)
 	rows := make([]MotorRow, len(t.lines))

@@ -34,9 +34,17 @@ func newSplitter(s string, separator byte, number int) *splitter {
 
 // next is the next row that is not an empty line; false at the end.
 func (s *splitter) next() (line, bool) {
-	for strings.HasPrefix(s.rest, "\n") || strings.HasPrefix(s.rest, "\r\n") {
-		s.skip(strings.IndexByte(s.rest, '\n') + 1)
+	i := 0
+	for {
+		if i < len(s.rest) && s.rest[i] == '\n' {
+			i++
+		} else if strings.HasPrefix(s.rest[i:], "\r\n") {
+			i += 2
+		} else {
+			break
+		}
 	}
+	s.skip(i)
 	if s.rest == "" {
 		return line{}, false
 	}

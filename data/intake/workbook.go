@@ -17,7 +17,7 @@ import (
 func readWorkbook(data []byte, want wanted) (t table, err error) {
 	defer func() { // a library that meets a damaged file may give up in ways it does not say
 		if r := recover(); r != nil {
-			t, err = table{}, fmt.Errorf("%w: %v", ErrDamaged, r)
+			t, err = table{}, damaged(fmt.Sprint(r))
 		}
 	}()
 	if err := checkParts(data); err != nil {
@@ -29,7 +29,7 @@ func readWorkbook(data []byte, want wanted) (t table, err error) {
 		UnzipXMLSizeLimit: maxUnzipped, // keeps every part in memory, and so nothing in the temporary folder
 	})
 	if err != nil {
-		return table{}, fmt.Errorf("%w: %v", ErrDamaged, err)
+		return table{}, damaged(err.Error())
 	}
 	defer f.Close()
 	b := book{file: f, formats: dateStyles(f), paths: sheetPaths(f), date4: counts1904(f)}
@@ -102,7 +102,7 @@ func (s *sheetRows) next() (line, bool, error) {
 		}
 	}
 	if err := s.rows.Error(); err != nil {
-		return line{}, false, fmt.Errorf("%w: %v", ErrDamaged, err)
+		return line{}, false, damaged(err.Error())
 	}
 	return line{}, false, s.kinds.end()
 }
@@ -116,7 +116,7 @@ func (s *sheetRows) line(marked rowKinds) (line, error) {
 	}
 	values, err := s.rows.Columns(excelize.Options{RawCellValue: true})
 	if err != nil {
-		return l, fmt.Errorf("%w: row %d: %v", ErrDamaged, s.number, err)
+		return l, damaged(fmt.Sprintf("row %d: %v", s.number, err))
 	}
 	l.cells = make([]cell, len(values))
 	for i, v := range values {
@@ -131,11 +131,14 @@ func (s *sheetRows) line(marked rowKinds) (line, error) {
 	return l, nil
 }
 
+// damaged is the error of a workbook that cannot be read, with what the library says of it.
+func damaged(why string) error { return fmt.Errorf("%w: %s", ErrDamaged, oneLine(why)) }
+
 // checkParts looks at the workbook's table of contents before anything is unpacked.
 func checkParts(data []byte) error {
 	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
 	if err != nil {
-		return fmt.Errorf("%w: %v", ErrDamaged, err)
+		return damaged(err.Error())
 	}
 	if len(z.File) > maxParts {
 		return fmt.Errorf("%w: the workbook has more than %d parts", ErrTooLarge, maxParts)
