@@ -52,7 +52,9 @@ func (m *Market) effect(key string, name say.Sentence, contrast []float64) Effec
 			before += spread * spread
 		}
 	}
-	e.Prior = m.model.Scale()*math.Sqrt(m.leverage(contrast)) > mostlyPrior*math.Sqrt(before)
+	// Both in units of the residual scale, so that a scale that sales have shown to be smaller than
+	// guessed does not pass for knowledge of the effect.
+	e.Prior = math.Sqrt(m.leverage(contrast)) > mostlyPrior*m.model.Tau()*math.Sqrt(before)/residual
 	for _, row := range m.rows {
 		for j, step := range contrast {
 			if step != 0 && row[j] != 0 {
