@@ -137,6 +137,9 @@ func (f *MotorForm) set(name, text string) error {
 	}
 	switch name { // a plain number does not take back the tick beside it
 	case "power":
+		if f.powerText(changed) == f.powerText(f.motor) { // the same to the last digit shown
+			changed.Power = f.motor.Power
+		}
 		changed.PowerAbout = changed.Power > 0 && (changed.PowerAbout || f.motor.PowerAbout)
 	case "year":
 		changed.YearAbout = changed.Year > 0 && (changed.YearAbout || f.motor.YearAbout)

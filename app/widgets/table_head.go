@@ -54,6 +54,9 @@ func (h *gridHeadRow) Tapped(e *fyne.PointEvent) {
 	if h.edgeAt(e.Position.X) < 0 {
 		h.g.model.sortTap(h.g.columnAt(e.Position.X))
 	}
+	if c := canvasOf(h); c != nil {
+		c.Focus(h.g)
+	}
 }
 
 func (h *gridHeadRow) Dragged(e *fyne.DragEvent) {
