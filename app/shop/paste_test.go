@@ -5,25 +5,10 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
-	"time"
 
 	"skegworth/data/intake"
 	"skegworth/valuation/day"
 )
-
-// someDay is the day on which the tests of this package happen.
-var someDay = time.Date(2026, 6, 15, 12, 0, 0, 0, time.UTC)
-
-func emptyShop(t *testing.T) *Shop {
-	t.Helper()
-	s, err := Create(filepath.Join(t.TempDir(), "shop.skegworth"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	s.now = func() time.Time { return someDay }
-	t.Cleanup(func() { s.Close() })
-	return s
-}
 
 func TestPasteSales(t *testing.T) {
 	for _, c := range []struct {
@@ -39,7 +24,7 @@ func TestPasteSales(t *testing.T) {
 		{"one row of them wrong", "2025-05-03\t2450\t90\t2003\ttwo\n2025-05-04\tcheap\t90\t2003\ttwo\n", 1, 1, 90, "2450.00"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			s := emptyShop(t)
+			s := fresh(t)
 			dry, err := s.PasteSales(c.text, true)
 			if err != nil {
 				t.Fatal(err)
@@ -69,7 +54,7 @@ func TestPasteSales(t *testing.T) {
 }
 
 func TestPasteTellsTheLineAsPasted(t *testing.T) {
-	s := emptyShop(t)
+	s := fresh(t)
 	taken, err := s.PasteSales("2025-05-03\t2450\t90\t2003\ttwo\n2025-05-04\tcheap\t90\t2003\ttwo\n", true)
 	if err != nil {
 		t.Fatal(err)
@@ -86,7 +71,7 @@ func TestPasteTellsTheLineAsPasted(t *testing.T) {
 }
 
 func TestPasteRefusesWhatIsNoSale(t *testing.T) {
-	s := emptyShop(t)
+	s := fresh(t)
 	for text, want := range map[string]error{"": intake.ErrEmpty, "hello": intake.ErrNoHeader, "a\tb\tc\n1\t2\t3\n": intake.ErrNoHeader, "sold\tprice\n2025-05-03\t2450\n": intake.ErrNoColumns} {
 		if _, err := s.PasteSales(text, false); !errors.Is(err, want) {
 			t.Errorf("%q: %v, want %v", text, err, want)
@@ -99,7 +84,7 @@ func TestPasteRefusesWhatIsNoSale(t *testing.T) {
 
 // In a shop that counts in kilowatts a column without a heading is one of kilowatts.
 func TestPasteInKilowatts(t *testing.T) {
-	s := emptyShop(t)
+	s := fresh(t)
 	settings := s.contents.Settings
 	settings.PowerUnit = "kW"
 	s.contents.Settings = settings

@@ -76,10 +76,12 @@ func (s *Shop) History() (SoldAnswer, error) {
 
 // RecordAnswer is how the bands have done.
 type RecordAnswer struct {
-	Answer  say.Sentence
-	Track   valuation.Track
-	Effects []valuation.Effect
-	Prior   []valuation.PriorRow
+	Answer   say.Sentence
+	Second   say.Sentence // how far the middles of the bands lay off
+	Track    valuation.Track
+	Coverage []CoverageRow
+	Effects  []EffectRow
+	Prior    []PriorWords
 }
 
 // TrackRecord is how the bands would have done on the shop's own sales.
@@ -88,7 +90,8 @@ func (s *Shop) TrackRecord() (RecordAnswer, error) {
 	if err != nil {
 		return RecordAnswer{}, err
 	}
-	a := RecordAnswer{Track: market.Track(), Effects: market.Effects(), Prior: market.Prior()}
+	a := RecordAnswer{Track: market.Track(), Effects: effectRows(market.Effects()), Prior: s.priorRows(market.Prior())}
+	a.Coverage, a.Second = coverageRows(a.Track.Coverage), recordSecond(a.Track)
 	a.Answer = say.New("record.none", "No record yet: it begins with the first sale.")
 	for _, c := range a.Track.Coverage {
 		if c.Level == 0.8 && c.Count > 0 {
