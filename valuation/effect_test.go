@@ -1,6 +1,7 @@
 package valuation
 
 import (
+	"math"
 	"testing"
 
 	"skegworth/valuation/money"
@@ -12,8 +13,8 @@ func TestEffectsTellWhatTheyRestOn(t *testing.T) {
 	var sales []Sale
 	for i := range 40 {
 		x := aFewSales()[i%8]
-		x.Motor.Make, x.Motor.Looks = "Halvard", 1+i%5
-		x.Price += money.Amount(700 * (i % 5))
+		x.Motor.Make = "Halvard"
+		x.Price = money.Amount(120000 * math.Pow(x.Motor.Power/50, 0.6)) // no scatter at all
 		sales = append(sales, x)
 	}
 	m, err := NewMarket(sales, Options{Currency: money.Must("USD"), Anchor: 120000})
