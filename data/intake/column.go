@@ -103,12 +103,12 @@ func (r *reader) words(l line, field string) (string, error) {
 		return "", refuse(field, faulty(v))
 	}
 	t := strings.ReplaceAll(strings.ReplaceAll(r.spoken(v), "\r\n", "\n"), "\r", "\n")
-	return strings.Map(func(x rune) rune {
+	return strings.Clone(strings.Map(func(x rune) rune { // a clone, or one note would keep the whole file in memory
 		if x != '\n' && x != '\t' && unicode.IsControl(x) {
 			return -1
 		}
 		return x
-	}, t), nil
+	}, t)), nil
 }
 
 // fact puts one column of a row into the motor.

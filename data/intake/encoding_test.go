@@ -122,6 +122,12 @@ func TestLimits(t *testing.T) {
 	}
 }
 
+func TestNoCurrency(t *testing.T) {
+	if _, err := Read(strings.NewReader(accented), "a.csv", Options{}); err == nil || !strings.Contains(err.Error(), "currency") {
+		t.Errorf("amounts were read without a currency: %v", err)
+	}
+}
+
 func TestFilesThatAreNone(t *testing.T) {
 	dir := t.TempDir()
 	for _, path := range []string{dir, filepath.Join(dir, "absent.csv"), os.DevNull} {

@@ -81,7 +81,10 @@ func ReadFile(path string, o Options) (Batch, error) {
 
 // Read is ReadFile on an open file; name is used in errors only.
 func Read(r io.Reader, name string, o Options) (Batch, error) {
-	t, err := readTable(r, salesHeader, o)
+	if o.Currency.Code() == "" {
+		return Batch{}, fmt.Errorf("take in %s: no currency is given to read its amounts in", oneLine(name))
+	}
+	t, err := readTable(r, salesHeader)
 	if err != nil {
 		return Batch{}, fmt.Errorf("take in %s: %w", oneLine(name), err)
 	}

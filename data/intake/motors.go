@@ -34,7 +34,7 @@ func ReadMotors(path string, o Options) ([]MotorRow, error) {
 // ListMotors is ReadMotors on an open file; name is used in errors only. The sentences tell what was
 // decided while reading, and what was passed over.
 func ListMotors(r io.Reader, name string, o Options) ([]MotorRow, []say.Sentence, error) {
-	t, err := readTable(r, motorsHeader, o)
+	t, err := readTable(r, motorsHeader)
 	if err != nil {
 		return nil, nil, fmt.Errorf("take in %s: %w", oneLine(name), err)
 	}

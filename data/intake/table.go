@@ -18,7 +18,7 @@ type table struct {
 }
 
 // readTable reads a whole file. Everything that is wrong with it as a whole is the error.
-func readTable(r io.Reader, want wanted, o Options) (table, error) {
+func readTable(r io.Reader, want wanted) (table, error) {
 	data, err := io.ReadAll(io.LimitReader(r, MaxFile+1))
 	if err != nil {
 		return table{}, err
@@ -42,7 +42,7 @@ func readTable(r io.Reader, want wanted, o Options) (table, error) {
 	if len(t.lines) == 0 {
 		return table{}, fmt.Errorf("%w, which is line %d", ErrNoRows, t.header.line)
 	}
-	t.notes = append(t.notes, t.header.notes(o)...)
+	t.notes = append(t.notes, t.header.notes()...)
 	return t, nil
 }
 
@@ -117,7 +117,7 @@ func (t *table) repeats(l line) bool {
 }
 
 // notes says what was passed over in and above the header.
-func (h header) notes(o Options) []say.Sentence {
+func (h header) notes() []say.Sentence {
 	var out []say.Sentence
 	if len(h.unknown) > 0 {
 		out = append(out, say.New("intake.unknown", "Columns not known and passed over: {{.Columns}}.", "Columns", quoteAll(h.unknown)))
