@@ -1,0 +1,196 @@
+package workbook
+
+import (
+	"archive/zip"
+	"bytes"
+	"fmt"
+	"io"
+	"math"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"golang.org/x/text/language"
+)
+
+// recalculating is a LibreOffice profile that works every formula out anew on loading, whatever values
+// the file has beside them (0 is "always" of that setting).
+const recalculating = `<?xml version="1.0" encoding="UTF-8"?>
+<oor:items xmlns:oor="http://openoffice.org/2001/registry" xmlns:xs="http://www.w3.org/2001/XMLSchema" xmlns:xsi="http://www.w3.org/2001/XMLSchema-instance">
+<item oor:path="/org.openoffice.Office.Calc/Formula/Load"><prop oor:name="OOXMLRecalcMode" oor:op="fuse"><value>0</value></prop></item>
+<item oor:path="/org.openoffice.Office.Calc/Formula/Load"><prop oor:name="ODFRecalcMode" oor:op="fuse"><value>0</value></prop></item>
+</oor:items>
+`
+
+// recalculated gives each workbook as LibreOffice Calc saves it after working out every formula, by name.
+func recalculated(t *testing.T, books map[string][]byte) map[string][]byte {
+	t.Helper()
+	soffice, err := exec.LookPath("soffice")
+	if err != nil {
+		t.Fatal("LibreOffice Calc is needed to check the workbook from outside: install the package libreoffice-calc-nogui (or libreoffice-calc)")
+	}
+	dir := t.TempDir()
+	profile := filepath.Join(dir, "profile")
+	if err := os.MkdirAll(filepath.Join(profile, "user"), 0o700); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(filepath.Join(profile, "user", "registrymodifications.xcu"), []byte(recalculating), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	to := filepath.Join(dir, "out")
+	args := []string{"-env:UserInstallation=file://" + profile, "--headless", "--norestore", "--convert-to", "xlsx:Calc MS Excel 2007 XML", "--outdir", to}
+	for name, data := range books {
+		path := filepath.Join(dir, name+".xlsx")
+		if err := os.WriteFile(path, data, 0o600); err != nil {
+			t.Fatal(err)
+		}
+		args = append(args, path)
+	}
+	run := exec.Command(soffice, args...)
+	run.Env = append(os.Environ(), "HOME="+dir)
+	said, err := run.CombinedOutput()
+	if err != nil {
+		t.Fatalf("run LibreOffice: %v\n%s", err, said)
+	}
+	out := make(map[string][]byte)
+	for name := range books {
+		data, err := os.ReadFile(filepath.Join(to, name+".xlsx"))
+		if err != nil {
+			t.Fatalf("LibreOffice did not convert %s: %v\n%s", name, err, said)
+		}
+		out[name] = data
+	}
+	return out
+}
+
+// differences are the formula cells whose value beside the formula is not what LibreOffice works out, and
+// those it works out to an error. compared counts the formulas.
+func differences(t *testing.T, ours, theirs []byte) (apart []string, compared int) {
+	t.Helper()
+	f := opened(t, theirs)
+	values := make(map[string]found)
+	for _, c := range cellsOf(t, f) {
+		values[c.sheet+" "+c.cell] = c
+		if strings.HasPrefix(c.value, "#") && c.formula != "" || strings.HasPrefix(c.value, "Err:") {
+			apart = append(apart, fmt.Sprintf("%s %s: an error, %s", c.sheet, c.cell, c.value))
+		}
+	}
+	for _, c := range cellsOf(t, opened(t, ours)) {
+		if c.formula == "" {
+			continue
+		}
+		compared++
+		got, ok := values[c.sheet+" "+c.cell]
+		if !ok || got.formula == "" {
+			apart = append(apart, fmt.Sprintf("%s %s: LibreOffice lost =%s", c.sheet, c.cell, c.formula))
+		} else if !same(c.value, got.value) {
+			apart = append(apart, fmt.Sprintf("%s %s: =%s is kept as %s and comes to %s", c.sheet, c.cell, c.formula, c.value, got.value))
+		}
+	}
+	return apart, compared
+}
+
+// same tells whether two values are one: words letter by letter, numbers to the twelfth digit, or to a
+// billionth where they are near nothing.
+func same(a, b string) bool {
+	x, errX := strconv.ParseFloat(a, 64)
+	y, errY := strconv.ParseFloat(b, 64)
+	if errX != nil || errY != nil {
+		return a == b
+	}
+	return math.Abs(x-y) <= math.Max(1e-9, 1e-12*math.Max(math.Abs(x), math.Abs(y)))
+}
+
+// tampered is the workbook with another value beside the formula of one cell.
+func tampered(t *testing.T, data []byte, part, cell, value string) []byte {
+	t.Helper()
+	archive, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var out bytes.Buffer
+	w := zip.NewWriter(&out)
+	changed := false
+	for _, f := range archive.File {
+		r, err := f.Open()
+		if err != nil {
+			t.Fatal(err)
+		}
+		content, err := io.ReadAll(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if f.Name == part {
+			text := string(content)
+			from := strings.Index(text, `<c r="`+cell+`"`)
+			end := from + strings.Index(text[from:], "</c>")
+			v, shut := strings.Index(text[from:end], "<v>"), strings.Index(text[from:end], "</v>")
+			if from < 0 || v < 0 || shut < 0 || !strings.Contains(text[from:end], "<f>") {
+				t.Fatalf("%s of %s is no formula with a value", cell, part)
+			}
+			content = []byte(text[:from+v+3] + value + text[from+shut:])
+			changed = true
+		}
+		p, err := w.Create(f.Name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, err := p.Write(content); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := w.Close(); err != nil {
+		t.Fatal(err)
+	}
+	if !changed {
+		t.Fatalf("the workbook has no %s", part)
+	}
+	return out.Bytes()
+}
+
+// TestLibreOfficeAgrees has LibreOffice Calc work out every formula of several workbooks anew and holds
+// each against the value kept beside it. That it really reckons is shown by a copy with one wrong value,
+// which it must find, and nothing else.
+func TestLibreOfficeAgrees(t *testing.T) {
+	shop := exampleShop(t)
+	books := map[string][]byte{
+		"this-year": written(t, bookOf(t, shop, 2026)),
+		"last-year": written(t, bookOf(t, shop, 2025)),
+		"no-year":   written(t, bookOf(t, shop, 2019)),
+		"empty":     written(t, bookOf(t, emptyShop(), 2026)),
+		"nasty":     written(t, bookOf(t, nastyShop(), 2026)),
+	}
+	for code, tag := range map[string]language.Tag{"JPY": language.Japanese, "KWD": language.AmericanEnglish, "EUR": language.EuropeanSpanish} {
+		foreign := shop
+		foreign.Settings.Currency, foreign.Settings.Language, foreign.Settings.Volume = code, tag.String(), "L"
+		books[code] = written(t, bookOf(t, foreign, 2026))
+	}
+	total := fmt.Sprintf("S%d", 4+len(bookOf(t, shop, 2026).Review.Sold)) // of the profits before own time
+	books["wrong"] = tampered(t, books["this-year"], "xl/worksheets/sheet3.xml", total, "1")
+
+	theirs := recalculated(t, books)
+	for name := range books {
+		apart, compared := differences(t, books[name], theirs[name])
+		if name == "wrong" {
+			if len(apart) != 1 || !strings.Contains(apart[0], "Motors "+total) {
+				t.Errorf("a wrong value beside a total should be found, and it alone: %q", apart)
+			}
+			continue
+		}
+		least := 20
+		if name == "this-year" || name == "last-year" {
+			least = 500
+		}
+		if compared < least {
+			t.Errorf("%s: only %d formulas", name, compared)
+		}
+		for _, a := range apart {
+			t.Errorf("%s: %s", name, a)
+		}
+		t.Logf("%s: %d formulas agree", name, compared-len(apart))
+	}
+	checkNasty(t, opened(t, theirs["nasty"]))
+}

@@ -1,0 +1,107 @@
+package workbook
+
+import (
+	"fmt"
+
+	"skegworth/costing"
+	"skegworth/valuation/say"
+)
+
+// motors is the sheet of motors sold: one row each, from the price through every group of cost to what
+// it earned.
+func (b *book) motors() *table {
+	perHour := fmt.Sprintf("IF({own}>0,ROUND({before}/{own},%d),%s)", b.Currency.Digits(), text(b.Say(noHours)))
+	margin := fmt.Sprintf("IF({net}>0,{before}/{net},%s)", text(b.Say(noSale)))
+	t := &table{
+		name:  "Motors",
+		title: say.New("workbook.motors.title", "Motors sold, {{.Period}}", "Period", b.Review.Period.String()),
+		notes: []say.Sentence{say.New("workbook.motors.note",
+			"Cost of sale is what brought the motor to its place and condition, paid labour included; own hours are in no cost, they stand beside.")},
+		empty: say.New("workbook.motors.none", "No motor was sold."),
+		columns: []column{
+			{key: "name", head: say.New("workbook.col.motor", "Motor"), widest: 24},
+			{key: "tag", head: say.New("workbook.col.tag", "Tag")},
+			{key: "channel", head: say.New("workbook.col.channel", "Sold through"), widest: 16},
+			{key: "bought", head: say.New("workbook.col.bought", "Bought"), kind: date},
+			{key: "sold", head: say.New("workbook.col.sold", "Sold"), kind: date},
+			{key: "days", head: say.New("workbook.col.days", "Days held"), kind: whole, formula: "{sold}-{bought}"},
+			{key: "price", head: say.New("workbook.col.price", "Price"), kind: amount, foot: added},
+			{key: "refunds", head: say.New("workbook.col.refunds", "Refunds"), kind: amount, foot: added},
+			{key: "net", head: say.New("workbook.col.net", "Net sale"), kind: amount, formula: "{price}-{refunds}", foot: added},
+			{key: "buying", head: headOf(costing.Buying), kind: amount, foot: added},
+			{key: "parts", head: headOf(costing.Parts), kind: amount, foot: added},
+			{key: "consumables", head: headOf(costing.Consumables), kind: amount, foot: added},
+			{key: "outside", head: headOf(costing.OutsideWork), kind: amount, foot: added},
+			{key: "overhead", head: headOf(costing.Workshop), kind: amount, foot: added},
+			{key: "labour", head: say.New("workbook.col.labour", "Paid labour"), kind: amount, foot: added},
+			{key: "cost", head: say.New("workbook.col.cost", "Cost of sale"), kind: amount, formula: "SUM({buying}:{labour})", foot: added},
+			{key: "selling", head: headOf(costing.Selling), kind: amount, foot: added},
+			{key: "after-sale", head: headOf(costing.AfterSale), kind: amount, foot: added},
+			{key: "before", head: say.New("workbook.col.before", "Profit before own time"), kind: amount,
+				formula: "{net}-{cost}-{selling}-{after-sale}", foot: added},
+			{key: "own", head: say.New("workbook.col.own", "Own hours"), kind: hours, foot: added},
+			{key: "time", head: say.New("workbook.col.time", "Own time"), kind: amount, foot: added},
+			{key: "after", head: say.New("workbook.col.after", "Profit after own time"), kind: amount, formula: "{before}-{time}", foot: added},
+			{key: "per-hour", head: say.New("workbook.col.perhour", "Per own hour"), kind: amount, formula: perHour, foot: derived},
+			{key: "margin", head: say.New("workbook.col.margin", "Margin"), kind: share, formula: margin, foot: derived},
+		},
+	}
+	var all costing.Result
+	for _, m := range b.Review.Sold {
+		s := m.Sheet
+		var bought, days any = b.Say(notKnown), nil
+		if m.Bought != 0 {
+			bought = m.Bought
+		}
+		if m.DaysKnown {
+			days = m.DaysHeld
+		}
+		t.rows = append(t.rows, []any{
+			m.Name, m.Tag, m.Channel, bought, m.Sold, days,
+			m.Price, m.Refunds, m.NetSale,
+			s.Of(costing.Buying), s.Of(costing.Parts), s.Of(costing.Consumables), s.Of(costing.OutsideWork), s.Of(costing.Workshop),
+			s.PaidLabour, m.CostOfSale, m.Selling, m.AfterSale,
+			m.BeforeOwnTime, m.OwnHours, m.OwnTime, m.AfterOwnTime,
+			b.perHour(m.Result), b.margin(m.Result),
+		})
+		all.NetSale += m.NetSale
+		all.BeforeOwnTime += m.BeforeOwnTime
+		all.OwnHours += m.OwnHours
+	}
+	t.totals = map[string]any{"per-hour": b.perHour(all), "margin": b.margin(all)}
+	return t
+}
+
+// headOf is the head of a group's column.
+func headOf(g costing.Group) say.Sentence {
+	switch g {
+	case costing.Buying:
+		return say.New("workbook.col.buying", "Bought for, brought in")
+	case costing.Parts:
+		return say.New("workbook.col.parts", "Parts")
+	case costing.Consumables:
+		return say.New("workbook.col.consumables", "Consumables")
+	case costing.OutsideWork:
+		return say.New("workbook.col.outsidework", "Outside work")
+	case costing.Workshop:
+		return say.New("workbook.col.overhead", "Workshop overhead")
+	case costing.Selling:
+		return say.New("workbook.col.selling", "Selling")
+	}
+	return say.New("workbook.col.aftersale", "After the sale")
+}
+
+// perHour is the pay per own hour, or the words that stand where there is none.
+func (b *book) perHour(x costing.Result) any {
+	if v, ok := x.PerOwnHour(); ok {
+		return v
+	}
+	return b.Say(noHours)
+}
+
+func (b *book) margin(x costing.Result) any {
+	if v, ok := x.Margin(); ok {
+		return v
+	}
+	return b.Say(noSale)
+}

@@ -1,0 +1,67 @@
+package workbook
+
+import (
+	"slices"
+
+	"skegworth/costing"
+	"skegworth/valuation/say"
+)
+
+// shelf is the sheet of shelf goods: what each was worth at the start, what was bought, drawn and missed,
+// and what is left.
+func (b *book) shelf() *table {
+	t := &table{
+		name:  "Shelf",
+		title: say.New("workbook.shelf.title", "Shelf goods, {{.Period}}", "Period", b.Review.Period.String()),
+		notes: []say.Sentence{say.New("workbook.shelf.note",
+			"At weighted average cost. Differences are what counts found more than the records said, or less.")},
+		empty: say.New("workbook.shelf.none", "Nothing is on the shelf."),
+		columns: []column{
+			{key: "good", head: say.New("workbook.col.good", "Good"), widest: 30},
+			{key: "unit", head: say.New("workbook.col.unit", "Unit")},
+			{key: "was", head: say.New("workbook.col.was", "There at the start"), kind: measure},
+			{key: "opening", head: say.New("workbook.col.opening", "Worth at the start"), kind: amount, foot: added},
+			{key: "bought", head: say.New("workbook.col.bought.shelf", "Bought"), kind: amount, foot: added},
+			{key: "drawn", head: say.New("workbook.col.drawn", "Drawn"), kind: amount, foot: added},
+			{key: "difference", head: say.New("workbook.col.difference", "Differences"), kind: amount, foot: added},
+			{key: "closing", head: say.New("workbook.col.closing", "Worth at the end"), kind: amount,
+				formula: "{opening}+{bought}-{drawn}+{difference}", foot: added},
+			{key: "left", head: say.New("workbook.col.left", "There at the end"), kind: measure},
+			{key: "reorder", head: say.New("workbook.col.reorder", "Reorder at"), kind: measure},
+		},
+	}
+	p := b.Review.Period
+	for _, g := range b.goods() {
+		start, end := costing.StockOf(g, b.Moves, p.From-1), costing.StockOf(g, b.Moves, p.To)
+		var reorder any
+		if g.Reorder > 0 {
+			reorder = g.Reorder
+		}
+		t.rows = append(t.rows, []any{g.Name, g.Unit, start.Quantity, start.Value,
+			end.BoughtFor - start.BoughtFor, end.DrawnFor - start.DrawnFor, end.Differences - start.Differences,
+			end.Value, end.Quantity, reorder})
+	}
+	s := b.Review.Schedule
+	b.tie("shelf at the start", t.totalValue("opening"), s.OpeningShelf)
+	b.tie("shelf goods bought", t.totalValue("bought"), s.ShelfBought)
+	b.tie("shelf at the end", t.totalValue("closing"), s.ClosingShelf)
+	b.tie("differences of counts", t.totalValue("difference"), -s.StockDifferences)
+	return t
+}
+
+// goods are those of the shop, and one by its key for each that moves speak of and the shop no longer
+// has, as the review counts them.
+func (b *book) goods() []costing.Good {
+	out := slices.Clone(b.Goods)
+	known := make(map[string]bool)
+	for _, g := range out {
+		known[g.ID] = true
+	}
+	for _, m := range b.Moves {
+		if !known[m.GoodID] {
+			known[m.GoodID] = true
+			out = append(out, costing.Good{ID: m.GoodID, Name: m.GoodID})
+		}
+	}
+	return out
+}

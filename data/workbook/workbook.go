@@ -1,0 +1,110 @@
+// Package workbook writes a year of the shop as a spreadsheet that an accountant can follow: a sheet per
+// question, every total and derived figure a live formula over the lines beneath it, and beside each
+// formula the value it comes to, for programs that show a file without reckoning it.
+//
+// It works out no figure of its own. Amounts come from the review; the sheets only lay them out so that
+// they add up again, and [Write] fails rather than write sheets that do not come to the review's totals.
+package workbook
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"time"
+
+	"github.com/xuri/excelize/v2"
+
+	"skegworth/costing"
+	"skegworth/costing/review"
+	"skegworth/valuation"
+	"skegworth/valuation/day"
+	"skegworth/valuation/money"
+	"skegworth/valuation/say"
+)
+
+// Book is what a workbook is made of.
+type Book struct {
+	Year     int           // what the year is called
+	Review   review.Review // its figures
+	Answer   say.Sentence  // the year in one sentence, as the screen says it
+	Records  []costing.Record
+	Goods    []costing.Good
+	Moves    []costing.Move
+	Market   *valuation.Market // fitted to the shop's sales
+	Currency money.Currency
+	Settings costing.Settings
+	Today    day.Day
+
+	// Say puts a sentence into the reader's language; nil leaves it in English.
+	Say func(say.Sentence) string
+}
+
+// ErrDoesNotAddUp is returned when the sheets would not come to the review's figures, as when the review
+// was made from other records than those given.
+var ErrDoesNotAddUp = errors.New("the sheets do not add up to the review")
+
+// book is one workbook being written.
+type book struct {
+	Book
+	file   *excelize.File
+	styles map[look]int
+	apart  []error // totals that differ from the review's
+}
+
+// Write writes the workbook as an XLSX file (ECMA-376): no macros, no links to other files, nothing
+// hidden. The same book gives the same sheets.
+func Write(w io.Writer, in Book) error {
+	b := &book{Book: in, file: excelize.NewFile(), styles: make(map[look]int)}
+	defer b.file.Close()
+	if b.Say == nil {
+		b.Say = say.Sentence.String
+	}
+	if err := b.fill(); err != nil {
+		return fmt.Errorf("write the workbook: %w", err)
+	}
+	if err := b.file.Write(w); err != nil {
+		return fmt.Errorf("write the workbook: %w", err)
+	}
+	return nil
+}
+
+func (b *book) fill() error {
+	if b.Market == nil {
+		return errors.New("no market was given")
+	}
+	t := b.tables()
+	sheets := append([]*sheet{b.year(t)}, b.layAll(t)...)
+	if len(b.apart) > 0 {
+		return errors.Join(append([]error{ErrDoesNotAddUp}, b.apart...)...)
+	}
+	for _, s := range sheets {
+		if err := b.write(s); err != nil {
+			return fmt.Errorf("sheet %s: %w", s.name, err)
+		}
+	}
+	if err := b.file.DeleteSheet("Sheet1"); err != nil { // the one a new file starts with
+		return err
+	}
+	b.file.SetActiveSheet(0)
+	made := b.Today.Time().Format(time.RFC3339)
+	return b.file.SetDocProps(&excelize.DocProperties{
+		Title: b.title(), Subject: b.Say(subject), Creator: "Skegworth", LastModifiedBy: "Skegworth",
+		Created: made, Modified: made, Description: b.Say(notAdvice),
+	})
+}
+
+// title names the workbook: the shop and its year.
+func (b *book) title() string {
+	name := harmless(b.Settings.ShopName)
+	if name == "" {
+		name = "Skegworth"
+	}
+	return name + ", " + b.Review.Period.String()
+}
+
+// tie notes when a total of the sheets is not the review's.
+func (b *book) tie(what string, sheets any, reviewed any) {
+	if sheets != reviewed {
+		b.apart = append(b.apart, fmt.Errorf("%s: the sheets come to %v, the review to %v", what, b.plain(sheets), b.plain(reviewed)))
+	}
+}
