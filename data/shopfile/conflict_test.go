@@ -315,7 +315,7 @@ func TestTypingIsOneStep(t *testing.T) {
 }
 
 func TestUndoGoesBackAThousandSteps(t *testing.T) {
-	f := fresh(t)
+	f := hurried(t, fresh(t))
 	r := saved(t, f)
 	for i := range keptSteps + 5 {
 		r.Ask = money.Amount(i + 1)

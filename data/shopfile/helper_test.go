@@ -51,6 +51,15 @@ func fresh(t testing.TB, options ...Option) *File {
 	return f
 }
 
+// hurried makes a file not wait for the disk, for tests of many writes that are about something else.
+func hurried(t failer, f *File) *File {
+	t.Helper()
+	f.db.SetMaxOpenConns(1) // the setting is a connection's own
+	_, err := f.db.Exec("PRAGMA synchronous = OFF")
+	must(t, err)
+	return f
+}
+
 func must(t failer, err error) {
 	t.Helper()
 	if err != nil {

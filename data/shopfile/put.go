@@ -126,8 +126,9 @@ func (tx *Tx) fits(t *table, r row, values []any) error {
 		if v == "" || v == nil {
 			continue
 		}
-		var other string
-		taken, err := tx.first("SELECT id FROM "+t.name+" WHERE "+column+" = $1 AND id <> $2", []any{v, *r.id}, &other)
+		var other string // "<> ''" lets the query go by an index that leaves those rows out
+		taken, err := tx.first("SELECT id FROM "+t.name+" WHERE "+column+" = $1 AND "+column+" <> '' AND id <> $2",
+			[]any{v, *r.id}, &other)
 		if err != nil {
 			return err
 		}

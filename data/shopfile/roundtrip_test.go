@@ -20,7 +20,7 @@ import (
 var sameFacts = cmpopts.EquateEmpty()
 
 func TestEveryFieldComesBackAsWritten(t *testing.T) {
-	f := fresh(t)
+	f := hurried(t, fresh(t))
 	ctx := context.Background()
 	rapid.Check(t, func(t *rapid.T) {
 		var (

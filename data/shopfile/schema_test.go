@@ -110,6 +110,27 @@ func TestMigrationsAreNumberedAndPortable(t *testing.T) {
 	}
 }
 
+// A migration that fails halfway leaves the file as it was, to be migrated another day.
+func TestAFailedMigrationLeavesNoTrace(t *testing.T) {
+	path := unmigrated(t)
+	setHeader(t, path, "foreign_keys", 1, "CREATE TABLE lines (in_the_way TEXT)")
+	if f, err := Open(t.Context(), path); err == nil {
+		f.Close()
+		t.Fatal("the table in the way was not noticed")
+	} else if !strings.HasPrefix(err.Error(), fmt.Sprintf("open %q: bring it up to date: ", path)) {
+		t.Errorf("the error is %q", err)
+	}
+	db, err := sql.Open("sqlite3", address(path))
+	must(t, err)
+	defer db.Close()
+	left, err := keys(t.Context(), db, "SELECT name FROM sqlite_master")
+	must(t, err)
+	same(t, "schema", []string{"lines"}, left)
+	_, err = db.Exec("DROP TABLE lines")
+	must(t, err)
+	soundShop(t, path, 0)
+}
+
 func TestConnectionsAreSetSafe(t *testing.T) {
 	f := fresh(t)
 	for _, c := range []struct {

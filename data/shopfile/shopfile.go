@@ -53,15 +53,14 @@ func (f *File) Path() string { return f.path }
 // Close lets go of the file. What was written is safe already; closing tidies up beside it.
 func (f *File) Close() error { return explain("close the shop file", f.db.Close()) }
 
-// NewID is a fresh key. Keys sort by the time they were made (UUID version 7, RFC 9562).
+// NewID is a fresh key, for rows that must share one or be referred to before they are put. Keys sort by
+// the time they were made (UUID version 7, RFC 9562).
 func NewID() string { return uuid.Must(uuid.NewV7()).String() }
-
-// NewID is a fresh key, for rows that must share one before they are put.
-func (f *File) NewID() string { return NewID() }
 
 // reading runs fn in a transaction that sees the file as it was at one moment.
 func (f *File) reading(ctx context.Context, doing string, fn func(reader) error) error {
-	tx, err := f.db.BeginTx(ctx, &sql.TxOptions{ReadOnly: true})
+	// Repeatable read is what SQLite gives anyway and PostgreSQL must be asked for.
+	tx, err := f.db.BeginTx(ctx, &sql.TxOptions{ReadOnly: true, Isolation: sql.LevelRepeatableRead})
 	if err != nil {
 		return explain(doing, err)
 	}

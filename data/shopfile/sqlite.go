@@ -2,7 +2,6 @@ package shopfile
 
 import (
 	"context"
-	"database/sql"
 	"database/sql/driver"
 	"errors"
 	"net/url"
@@ -174,5 +173,4 @@ var (
 	_ driver.ConnPrepareContext = (*conn)(nil)
 	_ driver.ExecerContext      = (*conn)(nil)
 	_ driver.QueryerContext     = (*conn)(nil)
-	_                           = sql.OpenDB
 )

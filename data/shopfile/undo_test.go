@@ -88,6 +88,7 @@ func TestUndoAndRedoAreExact(t *testing.T) {
 		f, err := Create(ctx, path, WithClock(clock.now))
 		must(t, err)
 		defer func() { _ = f.Close() }()
+		hurried(t, f)
 		m := &model{first: contents(t, f), highs: map[string]int64{}}
 		for n := range rapid.IntRange(1, 25).Draw(t, "steps") {
 			switch rapid.SampledFrom([]string{"write", "write", "write", "undo", "undo", "redo", "fail", "reopen"}).Draw(t, "what") {
@@ -127,6 +128,7 @@ func TestUndoAndRedoAreExact(t *testing.T) {
 				must(t, f.Close())
 				f, err = Open(ctx, path, WithClock(clock.now))
 				must(t, err)
+				hurried(t, f)
 			}
 			m.compare(t, f)
 		}
