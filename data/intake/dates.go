@@ -89,7 +89,8 @@ func parts(w written, t string) (written, say.Sentence) {
 		switch m := monthOf(word); {
 		case m != 0 && month == 0:
 			month = m
-		case m != month && !filler(word): // "mar. 5 mars": a Tuesday in March
+		case m != 0 && m == month: // "mar. 5 mars": a Tuesday in March
+		case !filler(word):
 			return w, notADate(w.given)
 		}
 	}
