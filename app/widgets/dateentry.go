@@ -57,7 +57,10 @@ func FormatDay(d day.Day, order DateOrder) string {
 	return d.String()
 }
 
-func (d *DateEntry) parseDay(text string) (day.Day, error) {
+func (d *DateEntry) parseDay(text string) (day.Day, error) { return ParseDay(text, d.order) }
+
+// ParseDay reads a day as a [DateEntry] of the order does; blank is no day.
+func ParseDay(text string, order DateOrder) (day.Day, error) {
 	text = strings.ToLower(strings.TrimSpace(text))
 	switch text {
 	case "":
@@ -67,11 +70,11 @@ func (d *DateEntry) parseDay(text string) (day.Day, error) {
 	case "yesterday", strings.ToLower(lang.X("date.yesterday", "yesterday")):
 		return Today() - 1, nil
 	}
-	if v, ok := readDay(text, d.order, Today()); ok {
+	if v, ok := readDay(text, order, Today()); ok {
 		return v, nil
 	}
 	return 0, errors.New(lang.X("entry.date", "Write a date, such as {{.Example}}, or today.",
-		map[string]any{"Example": FormatDay(Today(), d.order)}))
+		map[string]any{"Example": FormatDay(Today(), order)}))
 }
 
 // readDay reads numbers in an order: four digits first are a year, two are of this century or the last,

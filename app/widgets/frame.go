@@ -29,6 +29,8 @@ type Frame struct {
 	split                 *split
 	all                   *fyne.Container // what shows: the split, or an Empty over everything
 	body                  fyne.CanvasObject
+	updating              int
+	stale                 bool
 }
 
 // NewFrame has the list at its left; nil for a screen without one.
@@ -169,12 +171,22 @@ func (f *Frame) SetOffset(share float64) {
 	}
 }
 
+// Update lays out once after several changes made in fn.
+func (f *Frame) Update(fn func()) {
+	f.updating++
+	fn()
+	f.updating--
+	if f.updating == 0 && f.stale {
+		f.Reflow()
+	}
+}
+
 // Reflow lays the right side out again after something in it grew or shrank.
 func (f *Frame) Reflow() {
-	if f.Size().Width <= 0 {
+	if f.stale = f.updating > 0; f.stale || f.Size().Width <= 0 {
 		return
 	}
-	relay(f.right)
+	inOnePass(func() { relay(f.right) })
 	f.top.Reflow()
 	f.pane.Reflow()
 	canvas.Refresh(f)

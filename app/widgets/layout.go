@@ -18,11 +18,44 @@ type (
 	}
 )
 
+// heights remembers what heightFor said within one pass over a tree, since each container on the way down
+// asks again; nil outside a pass.
+var heights map[heightKey]float32
+
+type heightKey struct {
+	o     fyne.CanvasObject
+	width float32
+}
+
+// inOnePass lays out with heights remembered; nothing may change while fn runs.
+func inOnePass(fn func()) {
+	if heights != nil {
+		fn()
+		return
+	}
+	heights = map[heightKey]float32{}
+	defer func() { heights = nil }()
+	fn()
+}
+
 // heightFor tells how high o wants to be at the width; 0 when hidden. It may resize o on the way.
 func heightFor(o fyne.CanvasObject, width float32) float32 {
 	if !o.Visible() {
 		return 0
 	}
+	if heights == nil {
+		return measureHeight(o, width)
+	}
+	key := heightKey{o, width}
+	h, known := heights[key]
+	if !known {
+		h = measureHeight(o, width)
+		heights[key] = h
+	}
+	return h
+}
+
+func measureHeight(o fyne.CanvasObject, width float32) float32 {
 	switch o := o.(type) {
 	case tall:
 		return o.heightFor(width)

@@ -4,6 +4,7 @@ import (
 	"weak"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
@@ -16,6 +17,21 @@ type Pane struct {
 	widget.BaseWidget
 	Content fyne.CanvasObject
 	scroll  *container.Scroll
+	inner   *paneContent
+}
+
+// paneContent keeps still while only the scroll bars are to be drawn anew: refreshing everything in the
+// pane would cost more than laying it out.
+type paneContent struct {
+	composite
+	still bool
+}
+
+// Refresh is for the window library.
+func (c *paneContent) Refresh() {
+	if !c.still {
+		c.composite.Refresh()
+	}
 }
 
 // panes are all panes alive, for finding the one a control stands in: objects do not know their parents.
@@ -28,8 +44,10 @@ func NewPane(content fyne.CanvasObject) *Pane {
 
 func newPane(content fyne.CanvasObject, margin padded) *Pane {
 	p := &Pane{Content: content}
-	inner := &fyne.Container{Layout: margin, Objects: []fyne.CanvasObject{content}}
-	p.scroll = container.NewVScroll(inner)
+	p.inner = &paneContent{}
+	p.inner.root = &fyne.Container{Layout: margin, Objects: []fyne.CanvasObject{content}}
+	p.inner.ExtendBaseWidget(p.inner)
+	p.scroll = container.NewVScroll(p.inner)
 	p.ExtendBaseWidget(p)
 	live := panes[:0]
 	for _, w := range panes {
@@ -44,11 +62,11 @@ func newPane(content fyne.CanvasObject, margin padded) *Pane {
 // MinSize is small: the content scrolls.
 func (p *Pane) MinSize() fyne.Size {
 	p.ExtendBaseWidget(p)
-	return fyne.NewSize(max(look.Scaled(160), p.scroll.Content.MinSize().Width), look.Scaled(40))
+	return fyne.NewSize(max(look.Scaled(160), p.inner.MinSize().Width), look.Scaled(40))
 }
 
 // natural is how high the pane would be without scrolling.
-func (p *Pane) natural(width float32) float32 { return heightFor(p.scroll.Content, width) }
+func (p *Pane) natural(width float32) float32 { return heightFor(p.inner, width) }
 
 // Reflow lays the content out again after something in it grew or shrank.
 func (p *Pane) Reflow() {
@@ -56,12 +74,16 @@ func (p *Pane) Reflow() {
 	if size.Width <= 0 {
 		return
 	}
-	inner := p.scroll.Content
-	h := heightFor(inner, size.Width)
-	p.scroll.Resize(size)
-	inner.Resize(fyne.NewSize(size.Width, max(h, size.Height)))
-	relay(inner)
-	p.scroll.Refresh()
+	inOnePass(func() {
+		h := heightFor(p.inner, size.Width)
+		p.scroll.Resize(size)
+		p.inner.Resize(fyne.NewSize(size.Width, max(h, size.Height)))
+		relay(p.inner)
+		p.inner.still = true
+		p.scroll.Refresh()
+		p.inner.still = false
+	})
+	canvas.Refresh(p)
 }
 
 // Top scrolls to the beginning.
