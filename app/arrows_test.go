@@ -32,6 +32,7 @@ var rooms = map[string][]string{
 	"app/shop":             {"data/", "costing", "costing/", "valuation", "valuation/"},
 	"app/command":          {"app/shop", "data/intake", "costing", "costing/", "valuation", "valuation/"},
 	"app/look":             {"valuation/say"},
+	"app/screentest":       {"app/look", "app/shop", "app/widgets"},
 	"app/picture":          {"app/look", "valuation", "valuation/", "costing", "costing/"},
 	"app/widgets":          {"app/look", "app/picture", "valuation", "valuation/", "costing"},
 	"app/desk": {"app/shop", "app/look", "app/widgets", "app/picture", "app/prospects", "app/bench", "app/asking", "app/sold",
@@ -52,12 +53,12 @@ var kept = []struct {
 	rooms   []string
 }{
 	{"fyne.io/", []string{"app", "app/look", "app/picture", "app/widgets", "app/desk", "app/prospects", "app/bench", "app/asking",
-		"app/sold", "app/shelf", "app/yearend", "app/record", "app/settings"}},
+		"app/sold", "app/shelf", "app/yearend", "app/record", "app/settings", "app/screentest"}},
 	{"fyne.io/fyne/v2/app", []string{"app", "app/desk"}},
 	{"database/sql", []string{"data/", "app/shop", "app/command", "app", "app/desk", "app/prospects", "app/bench", "app/asking",
-		"app/sold", "app/shelf", "app/yearend", "app/record", "app/settings"}},
+		"app/sold", "app/shelf", "app/yearend", "app/record", "app/settings", "app/screentest"}},
 	{"github.com/xuri/excelize/v2", []string{"data/workbook", "data/intake", "app/shop", "app/command", "app", "app/desk", "app/prospects",
-		"app/bench", "app/asking", "app/sold", "app/shelf", "app/yearend", "app/record", "app/settings"}},
+		"app/bench", "app/asking", "app/sold", "app/shelf", "app/yearend", "app/record", "app/settings", "app/screentest"}},
 }
 
 type listed struct {

@@ -73,3 +73,6 @@ func (s *Shop) DateOrder() string {
 	}
 	return "ymd"
 }
+
+// FeeOn is what a marketplace keeps of a price, at the shop's rate.
+func (s *Shop) FeeOn(price money.Amount) money.Amount { return price.Times(s.Settings().FeeRate) }

@@ -229,7 +229,7 @@ func (s *Shop) Preference(name string) string {
 
 // SetPreference keeps a choice of how the window looks. It is not a change that can be undone.
 func (s *Shop) SetPreference(name, value string) error {
-	return s.file.Write(context.Background(), "", "", func(tx *shopfile.Tx) error { return tx.PutPreference(name, value) })
+	return s.file.Write(context.Background(), "how the window looks", "", func(tx *shopfile.Tx) error { return tx.PutPreference(name, value) })
 }
 
 // CopyTo makes a whole copy of the shop file, also while it is in use. Nothing there is replaced.

@@ -367,3 +367,23 @@ func TestExampleShop(t *testing.T) {
 		t.Error("a second example shop was made over the first")
 	}
 }
+
+func TestPreferencesAreNoUndoStep(t *testing.T) {
+	s := fresh(t)
+	id := prospect(t, s)
+	ok(t, s.SetPreference("mode", "dark"))
+	if _, undone, err := s.Undo(); err != nil || !undone {
+		t.Fatalf("undo: %v, %v", undone, err)
+	}
+	r, err := s.Record(id)
+	ok(t, err)
+	known := 0
+	for _, field := range []string{"power", "year", "stroke", "state", "make"} {
+		if r.Motor.Text(field) != "" {
+			known++
+		}
+	}
+	if known != 4 || s.Preference("mode") != "dark" {
+		t.Errorf("undo left %d facts of 5, and the window %q", known, s.Preference("mode"))
+	}
+}

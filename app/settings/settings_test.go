@@ -1,0 +1,81 @@
+package settings
+
+import (
+	"strings"
+	"testing"
+
+	"skegworth/app/screentest"
+	"skegworth/app/widgets"
+)
+
+// Every amount, number and word of the settings is saved as typed, and shown again.
+func TestSettingsAreSavedAsTyped(t *testing.T) {
+	s, h := screentest.Shop(t, false), screentest.Seat(t)
+	p := New(s, h)
+	h.Put(s, p)
+	amounts := screentest.Fields[*widgets.MoneyEntry](h.Win.Canvas().Content())
+	if len(amounts) != 5 {
+		t.Fatalf("%d amounts", len(amounts))
+	}
+	for i, text := range []string{"1,300", "400", "35", "30", "0.70"} {
+		h.Type(amounts[i], text)
+	}
+	numbers := screentest.Fields[*widgets.NumberEntry](h.Win.Canvas().Content())
+	h.Type(numbers[0], "12.5")
+	h.Type(numbers[1], "2")
+	got := s.Settings()
+	if got.Anchor != 130000 || got.Profit != 40000 || got.PerHour != 3500 || got.OwnRate != 3000 || got.TripRate != 70 || got.FeeRate != 0.125 || got.HalfLife != 2 {
+		t.Errorf("saved %+v", got)
+	}
+	if answer := p.frame.Answer(); !strings.Contains(answer, "400 before your own time and 35 an hour") {
+		t.Errorf("the answer says %q", answer)
+	}
+	h.Type(numbers[1], "0")
+	if s.Settings().HalfLife != 2 {
+		t.Errorf("a half-life of %v was saved", s.Settings().HalfLife)
+	}
+	for _, c := range screentest.Fields[*widgets.Choice](h.Win.Canvas().Content()) {
+		if c.Value() == "hp" {
+			h.Letter(c, 'k')
+		}
+		if c.Value() == "1" {
+			h.Letter(c, 'A')
+		}
+	}
+	if got := s.Settings(); got.PowerUnit != "kW" || got.FiscalMonth != 4 {
+		t.Errorf("power in %s, the year from month %d", got.PowerUnit, got.FiscalMonth)
+	}
+}
+
+func TestCurrencyOfAnEmptyShopOnly(t *testing.T) {
+	s, h := screentest.Shop(t, false), screentest.Seat(t)
+	if err := s.ChangeCurrency("JPY"); err != nil || s.Currency().Code() != "JPY" || s.Settings().OwnRate != 25 {
+		t.Errorf("%v: %s, an hour at %d", err, s.Currency().Code(), s.Settings().OwnRate)
+	}
+	if err := s.ChangeCurrency("dollars"); err == nil {
+		t.Error("dollars was taken for a currency")
+	}
+	if _, err := s.AddProspect(); err != nil {
+		t.Fatal(err)
+	}
+	if err := s.ChangeCurrency("EUR"); err == nil {
+		t.Error("the currency changed under written amounts")
+	}
+	h.Put(s, New(s, h))
+}
+
+func TestScaleIsKeptAndShownAtOnce(t *testing.T) {
+	s, h := screentest.Shop(t, false), screentest.Seat(t)
+	p := New(s, h)
+	h.Put(s, p)
+	before := h.Win.Canvas().Content().MinSize().Height
+	if err := p.prefer("scale", "2"); err != nil {
+		t.Fatal(err)
+	}
+	if s.Preference("scale") != "2" {
+		t.Error("the size was not kept")
+	}
+	if after := p.frame.MinSize().Height; after < before {
+		t.Errorf("at twice the size the screen wants %v of %v", after, before)
+	}
+}
