@@ -38,6 +38,9 @@ func (b *book) plain(v any) any {
 	case nil:
 		return nil
 	case string:
+		if v == "" {
+			return nil
+		}
 		return harmless(v)
 	case day.Day:
 		if v == 0 {

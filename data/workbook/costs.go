@@ -3,6 +3,7 @@ package workbook
 import (
 	"cmp"
 	"slices"
+	"strings"
 
 	"skegworth/costing"
 	"skegworth/valuation/day"
@@ -37,6 +38,25 @@ var roleNames = map[role]say.Sentence{
 	toAfterSale:   say.New("workbook.role.aftersale", "after the sale"),
 	toRefunds:     say.New("workbook.role.refunds", "refund"),
 	toNeverBought: say.New("workbook.role.neverbought", "motor not bought"),
+}
+
+// roleWords are the words of the roles in the reader's language. Formulas find costs by them, without
+// regard to case, so no two may be alike nor hold a sign that stands for any letter; if a language's are,
+// all stay in English.
+func (b *book) roleWords() map[role]string {
+	said, english := make(map[role]string), make(map[role]string)
+	seen := make(map[string]bool)
+	clear := true
+	for r, name := range roleNames {
+		said[r], english[r] = b.Say(name), name.String()
+		key := strings.ToLower(strings.TrimSpace(said[r]))
+		clear = clear && key != "" && !seen[key] && !strings.ContainsAny(key, "*?~<>=")
+		seen[key] = true
+	}
+	if !clear {
+		return english
+	}
+	return said
 }
 
 // cost is one line or paid session in the year it counts in.
@@ -165,7 +185,7 @@ func (b *book) costs() *table {
 			later = c.counted
 		}
 		t.rows = append(t.rows, []any{dayOrNone(l.On), c.record.Name(), c.record.Tag, c.kind, l.Text, l.Supplier, l.Quantity, l.Unit, l.Each, l.Total,
-			shelf, later, b.Say(roleNames[c.role])})
+			shelf, later, b.roles[c.role]})
 	}
 	return t
 }
@@ -175,7 +195,7 @@ func (b *book) as(t *table, roles ...role) cell {
 	var c cell
 	var sum money.Amount
 	for _, r := range roles {
-		word := b.Say(roleNames[r])
+		word := b.roles[r]
 		if c.formula != "" {
 			c.formula += "+"
 		}

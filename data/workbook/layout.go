@@ -15,7 +15,10 @@ import (
 
 // lay turns a table into a sheet: title, notes, heads, rows, totals, wide enough for all of them.
 func (b *book) lay(t *table) *sheet {
-	s := &sheet{name: t.name, heads: t.headRow(), widths: b.widths(t)}
+	s := &sheet{name: t.name, still: 1, heads: t.headRow(), widths: b.widths(t)}
+	if t.columns[0].kind == date {
+		s.still = 2 // the day and what it is of
+	}
 	all := 0.0
 	for _, w := range s.widths {
 		all += w
@@ -96,7 +99,7 @@ func (b *book) across(s string, p part, width float64) row {
 
 // Widths of columns, in characters.
 const (
-	narrowest = 6
+	narrowest = 7
 	usual     = 30 // widest, unless the column says otherwise
 )
 

@@ -14,6 +14,8 @@ import (
 	"testing"
 
 	"golang.org/x/text/language"
+
+	"skegworth/valuation/say"
 )
 
 // recalculating is a LibreOffice profile that works every formula out anew on loading, whatever values
@@ -168,6 +170,9 @@ func TestLibreOfficeAgrees(t *testing.T) {
 		foreign.Settings.Currency, foreign.Settings.Language, foreign.Settings.Volume = code, tag.String(), "L"
 		books[code] = written(t, bookOf(t, foreign, 2026))
 	}
+	mute := bookOf(t, shop, 2026)
+	mute.Say = func(say.Sentence) string { return "x" }
+	books["mute"] = written(t, mute)
 	total := fmt.Sprintf("S%d", 4+len(bookOf(t, shop, 2026).Review.Sold)) // of the profits before own time
 	books["wrong"] = tampered(t, books["this-year"], "xl/worksheets/sheet3.xml", total, "1")
 

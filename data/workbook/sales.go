@@ -14,11 +14,15 @@ import (
 // sales is the sheet of every sale the bands are learned from, each beside the band that the other sales
 // would have given it. Sales left out stand in it too, with the reason.
 func (b *book) sales() *table {
+	track := b.Market.Track()
 	yes, no := b.Say(held), b.Say(missed)
+	if strings.EqualFold(yes, no) { // they are counted by their words
+		yes, no = held.String(), missed.String()
+	}
 	t := &table{
 		name:  "Sales",
 		title: say.New("workbook.sales.title", "All sales, and how the bands have done"),
-		notes: b.trackNotes(),
+		notes: trackNotes(track),
 		empty: say.New("workbook.sales.none", "No sales of your own yet."),
 		columns: []column{
 			{key: "sold", head: say.New("workbook.col.sold", "Sold"), kind: date},
@@ -39,7 +43,7 @@ func (b *book) sales() *table {
 			{key: "out", head: say.New("workbook.col.leftout", "Not learned from because"), widest: 26},
 		},
 	}
-	for _, x := range b.Market.Track().Rows {
+	for _, x := range track.Rows {
 		word := no
 		if x.Inside {
 			word = yes
@@ -120,8 +124,7 @@ func (b *book) describe(m valuation.Motor) string {
 }
 
 // trackNotes tell how the bands have done, in the words of the screen.
-func (b *book) trackNotes() []say.Sentence {
-	track := b.Market.Track()
+func trackNotes(track valuation.Track) []say.Sentence {
 	notes := []say.Sentence{say.New("workbook.sales.note",
 		"Each band is what the other sales would have said of this one before it was sold; it held where the price fell inside.")}
 	for _, c := range track.Coverage {

@@ -11,6 +11,7 @@ import (
 type sheet struct {
 	name   string
 	widths []float64 // of the columns, in characters
+	still  int       // how many columns stay in sight beside the heads
 	heads  int       // the row of heads that stays in sight and is repeated on every page; 0 for none
 	filter string    // the range that filter arrows are set on, "" for none
 	rows   []row
@@ -49,8 +50,11 @@ func (b *book) write(s *sheet) error {
 		}
 	}
 	if s.heads > 0 {
-		corner := fmt.Sprintf("B%d", s.heads+1)
-		if err := w.SetPanes(&excelize.Panes{Freeze: true, XSplit: 1, YSplit: s.heads, TopLeftCell: corner, ActivePane: "bottomRight",
+		corner, err := excelize.CoordinatesToCellName(s.still+1, s.heads+1)
+		if err != nil {
+			return err
+		}
+		if err := w.SetPanes(&excelize.Panes{Freeze: true, XSplit: s.still, YSplit: s.heads, TopLeftCell: corner, ActivePane: "bottomRight",
 			Selection: []excelize.Selection{{SQRef: corner, ActiveCell: corner, Pane: "bottomRight"}}}); err != nil {
 			return err
 		}

@@ -48,6 +48,7 @@ type book struct {
 	Book
 	file   *excelize.File
 	styles map[look]int
+	roles  map[role]string
 	apart  []error // totals that differ from the review's
 }
 
@@ -72,6 +73,7 @@ func (b *book) fill() error {
 	if b.Market == nil {
 		return errors.New("no market was given")
 	}
+	b.roles = b.roleWords()
 	t := b.tables()
 	sheets := append([]*sheet{b.year(t)}, b.layAll(t)...)
 	if len(b.apart) > 0 {
