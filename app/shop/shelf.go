@@ -101,25 +101,11 @@ func (s *Shop) Draw(motorID, goodID string, quantity float64, unit string, on da
 	if err != nil {
 		return err
 	}
-	g, err := s.good(goodID)
+	d, err := s.drawing(motorID, goodID, quantity, unit, on)
 	if err != nil {
 		return err
 	}
-	q, err := inUnit(g, quantity, unit)
-	if err != nil {
-		return err
-	}
-	cost := costing.CostOfDraw(g, s.moves(goodID), q)
-	id := shopfile.NewID()
-	m := costing.Move{ID: id, GoodID: goodID, MotorID: motorID, Kind: costing.Drawn, On: orToday(on, s), Quantity: q, Cost: cost}
-	l := costing.Line{ID: id, MotorID: motorID, Kind: costing.Shelf, On: m.On, Text: g.Name, Quantity: q, Unit: g.Unit,
-		Each: money.Round(float64(cost) / q), Total: cost, ShelfID: goodID}
-	return s.write(say.New("undo.draw", "{{.Good}} drawn for {{.Motor}}", "Good", g.Name, "Motor", title(r)), "", "", func(tx *shopfile.Tx) error {
-		if err := tx.PutMove(&m); err != nil {
-			return err
-		}
-		return tx.PutLine(&l)
-	})
+	return s.write(say.New("undo.draw", "{{.Good}} drawn for {{.Motor}}", "Good", d.good.Name, "Motor", title(r)), "", "", d.put)
 }
 
 // Count books what is really on the shelf; the difference is valued and shown in the year.

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"skegworth/costing"
 	"skegworth/data/shopfile"
@@ -30,12 +32,18 @@ type ShelfAnswer struct {
 // Shelf is what stands on the shelf, and what is running out.
 func (s *Shop) Shelf() ShelfAnswer {
 	a := ShelfAnswer{Goods: s.Goods()}
-	var low []string
+	var low say.Sentence
 	for _, g := range a.Goods {
 		a.Value += g.Stock.Value
 		if g.Stock.Low {
-			low = append(low, say.New("shelf.low", "{{.Good}} is down to {{.Left}}", "Good", g.Good.Name,
-				"Left", costing.Measure(g.Stock.Quantity, g.Good.Unit)).String())
+			down := func(name string) say.Sentence {
+				return say.New("shelf.down", "{{.Good}} is down to {{.Left}}", "Good", name, "Left", costing.Measure(g.Stock.Quantity, g.Good.Unit))
+			}
+			if low.Empty() {
+				low = down(capital(g.Good.Name))
+			} else {
+				low = say.New("shelf.down-more", "{{.These}}; {{.This}}", "These", low, "This", down(g.Good.Name))
+			}
 		}
 		a.Warnings = append(a.Warnings, g.Stock.Warnings(g.Good)...)
 	}
@@ -46,12 +54,14 @@ func (s *Shop) Shelf() ShelfAnswer {
 	}
 	value := s.currency.Whole(a.Value)
 	switch {
+	case len(a.Goods) == 0 && len(a.Donors) > 0:
+		a.Answer = say.New("shelf.donors", "No goods are on the shelf yet. Donors stand at {{.Value}}.", "Value", s.currency.Whole(a.Donated))
 	case len(a.Goods) == 0:
 		a.Answer = say.New("shelf.none", "Nothing is on the shelf yet.")
-	case len(low) == 0:
+	case low.Empty():
 		a.Answer = say.New("shelf.plenty", "Stock at cost {{.Value}}. Nothing is running out.", "Value", value)
 	default:
-		a.Answer = say.New("shelf.answer", "Stock at cost {{.Value}}. {{.Low}}.", "Value", value, "Low", strings.Join(low, "; "))
+		a.Answer = say.New("shelf.answer", "Stock at cost {{.Value}}. {{.Low}}.", "Value", value, "Low", low)
 	}
 	return a
 }
@@ -68,6 +78,15 @@ func (s *Shop) TakePart(donorID, motorID, part string, value money.Amount) error
 		return err
 	}
 	return s.takePart(donor, r, part, value)
+}
+
+// capital makes the first letter of a name a capital one, for the beginning of a sentence.
+func capital(name string) string {
+	r, size := utf8.DecodeRuneInString(name)
+	if size == 0 {
+		return name
+	}
+	return string(unicode.ToUpper(r)) + name[size:]
 }
 
 func percent(share float64) string { return strconv.FormatFloat(share*100, 'f', 0, 64) }

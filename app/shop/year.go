@@ -9,6 +9,7 @@ import (
 	"skegworth/costing"
 	"skegworth/costing/review"
 	"skegworth/data/workbook"
+	"skegworth/valuation/day"
 	"skegworth/valuation/say"
 )
 
@@ -26,7 +27,7 @@ func (s *Shop) Review(year int) (Year, error) {
 	}
 	settings := s.Settings()
 	r := review.Year(review.FiscalYear(year, settings.FiscalMonth), review.Input{
-		Records: s.contents.Records, Goods: s.contents.Goods, Moves: s.contents.Moves, Settings: settings,
+		Records: s.contents.Records, Goods: s.contents.Goods, Moves: s.contents.Moves, Settings: settings, Today: s.Today(),
 	})
 	return Year{Number: year, Review: r, Answer: s.yearSentence(year, r)}, nil
 }
@@ -46,26 +47,37 @@ func (s *Shop) yearSentence(year int, r review.Review) say.Sentence {
 		"PerHour", s.currency.Format(perHour))
 }
 
-// Years are the calendar years that hold anything, latest first; never empty.
+// ThisYear is the year of the shop's figures that today falls in.
+func (s *Shop) ThisYear() int { return s.yearOf(s.Today()) }
+
+// yearOf is the year of the shop's figures that a day falls in, 0 for no day.
+func (s *Shop) yearOf(d day.Day) int {
+	if d == 0 {
+		return 0
+	}
+	return review.FiscalYearOf(d, s.Settings().FiscalMonth)
+}
+
+// Years are the years of the shop's figures that hold anything, latest first; never empty.
 func (s *Shop) Years() []int {
-	last := s.Today().Year()
+	last := s.ThisYear()
 	earliest := last
-	see := func(y int) {
-		if y > 0 {
-			earliest = min(earliest, y)
+	see := func(d day.Day) {
+		if y := s.yearOf(d); y > 0 {
+			earliest, last = min(earliest, y), max(last, y)
 		}
 	}
 	for _, r := range s.contents.Records {
 		if r.Stage == costing.History {
 			continue
 		}
-		see(r.BoughtOn.Year())
+		see(r.BoughtOn)
 		if r.Sale != nil {
-			see(r.Sale.Sold.Year())
+			see(r.Sale.Sold)
 		}
 	}
 	for _, m := range s.contents.Moves {
-		see(m.On.Year())
+		see(m.On)
 	}
 	var out []int
 	for y := last; y >= earliest; y-- {

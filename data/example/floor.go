@@ -123,7 +123,9 @@ func (b *ledger) stock() {
 	b.do(r, big, topEnd, t-44)
 	b.do(r, big, bore, t-48)
 	get, give := costing.OffDonor(donor.ID, big.ID, "lower unit", 160*cents, t-30)
-	get.ID, give.ID = b.id(t-30), b.id(t-30)
+	get.ID = b.id(t - 30)
+	give.ID = get.ID + ".d" // so that the shop takes the two back together
+	get.Supplier, give.Supplier = donor.Name(), big.Name()
 	big.Lines, donor.Lines = append(big.Lines, get), append(donor.Lines, give)
 	b.session(big, t-30, "lower unit swapped", 3, 0)
 	b.session(big, t-28, "second pair of hands: powerhead on", 2.5, helperRate)
