@@ -6,18 +6,46 @@ import (
 
 	"skegworth/app/shop"
 	"skegworth/costing/offer"
+	"skegworth/valuation/day"
 	"skegworth/valuation/money"
 	"skegworth/valuation/say"
 )
 
+// onFlag is the day that an answer is asked for.
+type onFlag struct {
+	On string `placeholder:"DATE" help:"Answer as if asked on this day, as 2026-04-30."`
+}
+
+func (f onFlag) day() (day.Day, error) {
+	on, err := day.Parse(f.On)
+	if err != nil {
+		return 0, fmt.Errorf("on: %w", err)
+	}
+	return on, nil
+}
+
+// open opens the shop file at path as if on the day.
+func (f onFlag) open(path string) (*shop.Shop, error) {
+	on, err := f.day()
+	if err != nil {
+		return nil, err
+	}
+	s, err := shop.Open(path)
+	if err == nil {
+		s.AsOf(on)
+	}
+	return s, err
+}
+
 type offerWord struct {
 	Shop     string `arg:"" help:"Path of the shop file."`
 	Prospect string `arg:"" help:"The prospect: its id, tag or name, as 'skegworth motors' lists them."`
-	JSON     bool   `name:"json" help:"Print JSON."`
+	onFlag
+	JSON bool `name:"json" help:"Print JSON."`
 }
 
 func (w *offerWord) Run(p Program) error {
-	s, err := shop.Open(w.Shop)
+	s, err := w.open(w.Shop)
 	if err != nil {
 		return err
 	}
@@ -119,11 +147,12 @@ func (p Program) printOffer(s *shop.Shop, v shop.Verdict) error {
 type askWord struct {
 	Shop  string `arg:"" help:"Path of the shop file."`
 	Motor string `arg:"" help:"The motor: its id, tag or name, as 'skegworth motors' lists them."`
-	JSON  bool   `name:"json" help:"Print JSON."`
+	onFlag
+	JSON bool `name:"json" help:"Print JSON."`
 }
 
 func (w *askWord) Run(p Program) error {
-	s, err := shop.Open(w.Shop)
+	s, err := w.open(w.Shop)
 	if err != nil {
 		return err
 	}

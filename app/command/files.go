@@ -16,10 +16,15 @@ import (
 
 type exampleWord struct {
 	Shop string `arg:"" help:"Path of the shop file to make; nothing may be there yet."`
+	onFlag
 }
 
 func (w *exampleWord) Run(p Program) error {
-	s, err := shop.Example(w.Shop)
+	on, err := w.day()
+	if err != nil {
+		return err
+	}
+	s, err := shop.ExampleOn(w.Shop, on)
 	if err != nil {
 		return err
 	}
@@ -112,7 +117,7 @@ func (w *reviewWord) Run(p Program) error {
 	}
 	defer s.Close()
 	if w.Year == 0 {
-		w.Year = s.Today().Year()
+		w.Year = s.Years()[0]
 	}
 	y, err := s.Review(w.Year)
 	if err != nil {
@@ -306,7 +311,7 @@ func (p Program) tour(path, folder string) error {
 		fmt.Fprintln(p.Out)
 	}
 	fmt.Fprint(p.Out, "WHAT THE YEAR EARNED\n\n")
-	y, err := s.Review(s.Today().Year())
+	y, err := s.Review(s.Years()[0])
 	if err != nil {
 		return err
 	}

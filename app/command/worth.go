@@ -3,6 +3,7 @@ package command
 import (
 	"fmt"
 	"math"
+	"os"
 	"strings"
 
 	"github.com/alecthomas/kong"
@@ -11,6 +12,7 @@ import (
 	"skegworth/data/intake"
 	"skegworth/valuation"
 	"skegworth/valuation/day"
+	"skegworth/valuation/say"
 )
 
 // motorFlags are the words of the intake header. All are text here: valuation reads them, so that a
@@ -111,7 +113,7 @@ func (w *worthWord) Run(p Program, c *kong.Context) error {
 }
 
 func (w *worthWord) many(p Program, s *shop.Shop, level float64, on day.Day) error {
-	batch, err := intake.ReadMotors(w.Motors, s.IntakeOptions())
+	batch, notes, err := readMotors(w.Motors, s.IntakeOptions())
 	if err != nil {
 		return err
 	}
@@ -136,14 +138,29 @@ func (w *worthWord) many(p Program, s *shop.Shop, level float64, on day.Day) err
 	}
 	if w.JSON {
 		return printJSON(p.Out, struct {
-			Motors []row `json:"motors"`
-		}{rows})
+			Motors []row    `json:"motors"`
+			Notes  []string `json:"notes"`
+		}{rows, say.Strings(notes)})
 	}
 	t := newTable("rlrrrrl", "row", "motor", "low", "mid", "high", "own sales", "warnings")
 	for i, r := range rows {
 		t.row(fmt.Sprint(r.Row), batch[i].Motor.Name(), r.Low.String(), r.Mid.String(), r.High.String(), fmt.Sprint(r.OwnSales), strings.Join(r.Warnings, "; "))
 	}
-	return t.print(p.Out)
+	if err := t.print(p.Out); err != nil {
+		return err
+	}
+	printWarnings(p.Out, notes)
+	return nil
+}
+
+// readMotors reads the file of motors, with what was decided while reading it.
+func readMotors(path string, o intake.Options) ([]intake.MotorRow, []say.Sentence, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, nil, fmt.Errorf("motors: %w", err)
+	}
+	defer f.Close()
+	return intake.ListMotors(f, path, o)
 }
 
 func (p Program) printWorth(s *shop.Shop, motor valuation.Motor, band valuation.Band, level float64, on day.Day) error {

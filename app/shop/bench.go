@@ -39,7 +39,8 @@ func (s *Shop) BenchOf(id string) (BenchAnswer, error) {
 	planned := money.Round(plan.Parts.Mean())
 	a.PlanCost = bought + planned
 	a.PlanTime = costing.Hours(plan.Hours.Mean() * 60)
-	a.SellAt = asking.BreakEven(sheet.Total+sheet.OwnTime+plan.Selling, settings)
+	toSell := max(0, plan.Selling-sheet.Selling) // what is planned for selling and not spent yet
+	a.SellAt = asking.BreakEven(sheet.Total+sheet.OwnTime+toSell, settings)
 	spent := sheet.Total - bought
 	a.Kinds = []PlanRow{
 		{costing.Buying.Name(), bought, bought},

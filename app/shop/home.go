@@ -31,12 +31,17 @@ func HomePath(exampleShop bool) (string, error) {
 	return filepath.Join(folder, "shop.skegworth"), nil
 }
 
-// Example makes the invented example shop at path, where nothing may be yet. Made whole or not at all.
-func Example(path string) (*Shop, error) {
+// Example makes the invented example shop at path, where nothing may be yet, with this day as its today.
+// Made whole or not at all.
+func Example(path string) (*Shop, error) { return ExampleOn(path, 0) }
+
+// ExampleOn is Example with another day as its today; the zero Day is this one.
+func ExampleOn(path string, on day.Day) (*Shop, error) {
 	s, err := Create(path)
 	if err != nil {
 		return nil, err
 	}
+	s.AsOf(on)
 	err = example.Fill(context.Background(), s.file, s.Today())
 	if err == nil {
 		err = s.reload()

@@ -1,6 +1,7 @@
 package shop
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 
@@ -14,6 +15,9 @@ func (s *Shop) QuickLine(id, text string) error {
 	line, err := costing.ParseQuickLine(text, s.currency)
 	if err != nil {
 		return err
+	}
+	if line.Kind == costing.PartDonor {
+		return errors.New("part off a donor: take it on the Shelf screen, so that the donor gives up what it cost")
 	}
 	line.MotorID = id
 	return s.SaveLine(line)

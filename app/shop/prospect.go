@@ -55,7 +55,8 @@ func (s *Shop) Appraise(id string) (Verdict, error) {
 	if err != nil {
 		return v, err
 	}
-	v.Offer, err = offer.Appraise(offer.Input{Band: v.Resale, Plan: v.Exit, Settings: s.Settings(), Asking: r.SellerAsks})
+	v.Offer, err = offer.Appraise(offer.Input{Band: v.Resale, Plan: v.Exit, Settings: s.Settings(), Asking: r.SellerAsks,
+		Spent: r.Sheet(0, s.Settings().OwnRate).Total})
 	if err != nil {
 		return v, err
 	}

@@ -91,6 +91,15 @@ func (s *Shop) Settings() costing.Settings { return s.contents.Settings }
 // Today is the calendar day by this machine's clock.
 func (s *Shop) Today() day.Day { return day.FromTime(s.now()) }
 
+// AsOf makes the shop answer as if asked on a day; the zero Day is today again.
+func (s *Shop) AsOf(d day.Day) {
+	s.now = time.Now
+	if d != 0 {
+		s.now = func() time.Time { return d.Time().Add(12 * time.Hour) }
+	}
+	s.market = nil
+}
+
 // OnChange asks to be told after every change of the records.
 func (s *Shop) OnChange(f func()) { s.listeners = append(s.listeners, f) }
 
