@@ -34,6 +34,7 @@ func TestEntrySavesAsTyped(t *testing.T) {
 }
 
 func TestEntryWaitsForAPauseAndLosesNothing(t *testing.T) {
+	jobs := queued(t)
 	for _, c := range []struct {
 		name string
 		end  func(w fyne.Window, other *Entry)
@@ -42,7 +43,7 @@ func TestEntryWaitsForAPauseAndLosesNothing(t *testing.T) {
 		{"leaving the field", func(w fyne.Window, other *Entry) { w.Canvas().Focus(other) }},
 		{"return", func(w fyne.Window, _ *Entry) { press(w, fyne.KeyReturn) }},
 		{"a shortcut of the window's", func(w fyne.Window, _ *Entry) { shortcut(w, &fyne.ShortcutUndo{}) }},
-		{"the pause", func(fyne.Window, *Entry) {}},
+		{"the pause", func(fyne.Window, *Entry) { (<-jobs)() }},
 	} {
 		slowly(t)
 		if c.name == "the pause" {

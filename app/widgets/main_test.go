@@ -74,3 +74,20 @@ func rectOf(o fyne.CanvasObject) (left, top, right, bottom float32) {
 	p := fyne.CurrentApp().Driver().AbsolutePositionForObject(o)
 	return p.X, p.Y, p.X + o.Size().Width, p.Y + o.Size().Height
 }
+
+// queued collects what is to run on the window's thread, so that the test runs it on its own.
+func queued(t *testing.T) (jobs chan func()) {
+	jobs = make(chan func(), 100)
+	before := onWindow
+	onWindow = func(fn func()) { jobs <- fn }
+	t.Cleanup(func() { onWindow = before })
+	return jobs
+}
+
+// settle waits until a table shows what was last wished for.
+func settle[T any](tab *Table[T], jobs chan func()) {
+	for tab.sorting {
+		(<-jobs)()
+	}
+	tab.work.Wait()
+}

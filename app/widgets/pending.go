@@ -11,6 +11,9 @@ import (
 // [FlushAll] save at once. Zero saves with every key, which is what most tests want.
 var SaveDelay = 300 * time.Millisecond
 
+// onWindow runs fn on the window's own thread. Tests replace it: their driver has no such thread.
+var onWindow = fyne.Do
+
 // saver puts off one saving until typing pauses.
 type saver struct {
 	save  func()
@@ -34,7 +37,7 @@ func (s *saver) touch() {
 	if s.timer != nil {
 		s.timer.Stop()
 	}
-	s.timer = time.AfterFunc(SaveDelay, func() { fyne.Do(s.flush) })
+	s.timer = time.AfterFunc(SaveDelay, func() { onWindow(s.flush) })
 }
 
 // flush saves now if something waits.

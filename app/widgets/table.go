@@ -2,6 +2,7 @@ package widgets
 
 import (
 	"sync"
+	"sync/atomic"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -65,9 +66,11 @@ type Table[T any] struct {
 	grid   *grid
 	all    *fyne.Container
 
-	work       sync.WaitGroup // sorting going on beside the window's thread
-	generation int
-	haystack   []string // the searched text of each row
+	work     sync.WaitGroup // of sorting beside the window's thread
+	sorting  bool
+	wish     atomic.Int64 // counts changes of what should show
+	version  int          // counts changes of the rows
+	haystack []string     // the searched text of each row, nil until needed
 }
 
 // NewTable has columns; id tells rows apart and stays the same while a row changes.
@@ -105,6 +108,7 @@ func (t *Table[T]) HideFilter() *Table[T] {
 // in its place is chosen.
 func (t *Table[T]) SetRows(rows []T) {
 	t.rows, t.haystack = rows, nil
+	t.version++
 	t.grid.measure()
 	t.arrange()
 }

@@ -12,69 +12,94 @@ import (
 // manyRows is where sorting and filtering leave the window's thread, so that typing does not stutter.
 const manyRows = 5000
 
-// arrange filters and sorts again.
+// arrange filters and sorts again. Of a long table only the latest wish counts: while one sorting goes on
+// beside the window's thread, the next begins when that has noticed and given up.
 func (t *Table[T]) arrange() {
-	t.generation++
-	generation, query, by, down := t.generation, t.query, t.columnOf(t.sortKey), t.down
-	rows, haystack := t.rows, t.haystack
-	if len(rows) <= manyRows {
-		t.apply(arranged(t.columns, rows, &haystack, query, by, down))
-		t.haystack = haystack
+	wish := t.wish.Add(1)
+	if t.sorting {
+		return // what goes on sees the new wish
+	}
+	job := sorting[T]{columns: t.columns, rows: t.rows, haystack: t.haystack, query: t.query, by: t.columnOf(t.sortKey), down: t.down}
+	if len(t.rows) <= manyRows {
+		order := job.order()
+		t.haystack = job.haystack
+		t.apply(order)
 		return
 	}
+	job.stale = func() bool { return t.wish.Load() != wish }
+	t.sorting = true
+	version := t.version
 	t.work.Add(1)
 	go func() {
 		defer t.work.Done()
-		order := arranged(t.columns, rows, &haystack, query, by, down)
-		fyne.Do(func() {
-			if t.generation == generation {
-				t.apply(order)
-				t.haystack = haystack
+		order := job.order()
+		onWindow(func() {
+			t.sorting = false
+			if t.version == version {
+				t.haystack = job.haystack
 			}
+			if job.stale() {
+				t.arrange()
+				return
+			}
+			t.apply(order)
 		})
 	}()
 }
 
-// arranged is the order in which rows show, as indexes. Haystack is filled when it is needed.
-func arranged[T any](columns []TableColumn[T], rows []T, haystack *[]string, query string, by int, down bool) []int {
-	order := make([]int, 0, len(rows))
-	needles := strings.Fields(strings.ToLower(query))
-	if len(needles) > 0 && *haystack == nil {
-		*haystack = searchText(columns, rows)
+// sorting is one filtering and sorting of rows.
+type sorting[T any] struct {
+	columns  []TableColumn[T]
+	rows     []T
+	haystack []string // the searched text of each row; filled when it is needed
+	query    string
+	by       int // column, -1 for the order of the rows
+	down     bool
+	stale    func() bool // nobody wants the result any more; nil for never
+}
+
+// order is the order in which rows show, as indexes; nil when it went stale.
+func (s *sorting[T]) order() []int {
+	order := make([]int, 0, len(s.rows))
+	needles := strings.Fields(strings.ToLower(s.query))
+	if len(needles) > 0 && s.haystack == nil {
+		s.haystack = searchText(s.columns, s.rows)
 	}
-	for i := range rows {
-		if matches(needles, *haystack, i) {
+	for i := range s.rows {
+		if matches(needles, s.haystack, i) {
 			order = append(order, i)
 		}
 	}
-	if by < 0 {
+	if s.by < 0 || s.gone() {
 		return order
 	}
-	c := columns[by]
+	c := s.columns[s.by]
 	compare := func(a, b int) int {
 		switch {
-		case c.Less(rows[a], rows[b]):
+		case c.Less(s.rows[a], s.rows[b]):
 			return -1
-		case c.Less(rows[b], rows[a]):
+		case c.Less(s.rows[b], s.rows[a]):
 			return 1
 		}
 		return 0
 	}
 	if c.Less == nil {
-		texts := make([]string, len(rows))
+		texts := make([]string, len(s.rows))
 		for _, i := range order {
-			texts[i] = strings.ToLower(c.Text(rows[i]))
+			texts[i] = strings.ToLower(c.Text(s.rows[i]))
 		}
 		compare = func(a, b int) int { return cmp.Compare(texts[a], texts[b]) }
 	}
 	slices.SortStableFunc(order, func(a, b int) int {
-		if down {
+		if s.down {
 			return compare(b, a)
 		}
 		return compare(a, b)
 	})
 	return order
 }
+
+func (s *sorting[T]) gone() bool { return s.stale != nil && s.stale() }
 
 func searchText[T any](columns []TableColumn[T], rows []T) []string {
 	out := make([]string, len(rows))

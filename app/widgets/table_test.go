@@ -312,7 +312,7 @@ func TestColumnsFitAndCanBeDragged(t *testing.T) {
 	edge := tab.grid.head
 	x := tab.grid.body.widths[0]
 	pos := fyne.CurrentApp().Driver().AbsolutePositionForObject(edge).AddXY(2+x-1, 3+10) // the test driver's inset is 2, 3
-	test.Drag(w.Canvas(), pos.SubtractXY(60, 0), -60, 0) // a drag is told with where the mouse has come to
+	test.Drag(w.Canvas(), pos.SubtractXY(60, 0), -60, 0)                                 // a drag is told with where the mouse has come to
 	edge.DragEnd()
 	if w0 := tab.grid.body.widths[0]; w0 > x-40 {
 		t.Errorf("the first column was %v, is %v", x, w0)
@@ -333,27 +333,35 @@ func TestColumnsFitAndCanBeDragged(t *testing.T) {
 }
 
 func TestManyRowsDrawFewAndSortBesideTheWindow(t *testing.T) {
+	jobs := queued(t)
 	rows := many(100_000)
 	tab := boatTable(&rows)
-	tab.work.Wait()
+	settle(tab, jobs)
 	w := show(t, tab, 600, 700)
 	if n := len(tab.grid.body.lines); n == 0 || n > 40 {
 		t.Errorf("%d rows are drawn", n)
 	}
 	tab.SortBy("price", true)
-	tab.work.Wait()
+	settle(tab, jobs)
 	for i := 1; i < tab.Len(); i++ {
 		if tab.Row(i-1).price < tab.Row(i).price {
 			t.Fatalf("row %d is out of order", i)
 		}
 	}
 	tab.SetFilter("motor 99999")
-	tab.work.Wait()
+	settle(tab, jobs)
 	if tab.Len() != 1 || tab.Row(0).name != "Motor 99999" {
 		t.Errorf("the filter shows %d rows", tab.Len())
 	}
+	for i := range "motor 12345" { // only the last counts
+		tab.SetFilter("motor 12345"[:i+1])
+	}
+	settle(tab, jobs)
+	if tab.Len() != 1 || tab.Row(0).name != "Motor 12345" {
+		t.Errorf("after typing fast the filter shows %d rows", tab.Len())
+	}
 	tab.SetFilter("")
-	tab.work.Wait()
+	settle(tab, jobs)
 	w.Canvas().Focus(tab.grid)
 	press(w, fyne.KeyEnd)
 	if tab.grid.row != 99_999 || tab.grid.body.line(99_999) == nil {
@@ -392,9 +400,9 @@ func TestArrangedAgreesWithPlainSorting(t *testing.T) {
 			}
 			return cmp.Compare(a.price, b.price)
 		})
-		var haystack []string
+		job := sorting[boat]{columns: columns, rows: rows, query: query, by: 1, down: down}
 		var got []boat
-		for _, i := range arranged(columns, rows, &haystack, query, 1, down) {
+		for _, i := range job.order() {
 			got = append(got, rows[i])
 		}
 		if !slices.Equal(got, want) {
@@ -407,7 +415,7 @@ func BenchmarkSortManyRows(b *testing.B) {
 	rows := many(100_000)
 	columns := boatTable(&[]boat{}).columns
 	for b.Loop() {
-		var haystack []string
-		arranged(columns, rows, &haystack, "motor", 0, false)
+		job := sorting[boat]{columns: columns, rows: rows, query: "motor"}
+		job.order()
 	}
 }
