@@ -45,6 +45,7 @@ func NewFrame(list fyne.CanvasObject) *Frame {
 		padded{left: look.Page, top: look.Wide, right: look.Page, bottom: look.Gap})
 	f.pane = newPane(Column(look.Wide, f.warnings, f.picture, f.working),
 		padded{left: look.Page, top: look.Tight, right: look.Page, bottom: look.Page})
+	f.top.scroll.pass = func(e *fyne.ScrollEvent) { f.pane.scroll.Scrolled(e) }
 	f.detail = &fyne.Container{Layout: headAndRest{f.top}, Objects: []fyne.CanvasObject{f.top, f.pane}}
 	f.right = container.NewStack(f.detail)
 	f.body = f.right
@@ -186,10 +187,34 @@ func (f *Frame) Reflow() {
 	if f.stale = f.updating > 0; f.stale || f.Size().Width <= 0 {
 		return
 	}
+	held := f.inSight()
 	inOnePass(func() { relay(f.right) })
 	f.top.Reflow()
 	f.pane.Reflow()
 	canvas.Refresh(f)
+	if held != nil {
+		reveal(held)
+	}
+}
+
+// inSight is the control with the keyboard if it stands in the working and can be seen now, nil otherwise.
+// It is kept in sight when what stands above it grows: an answer that comes as one types must not push
+// the field away.
+func (f *Frame) inSight() fyne.CanvasObject {
+	c := canvasOf(f)
+	if c == nil {
+		return nil
+	}
+	o, ok := c.Focused().(fyne.CanvasObject)
+	if !ok || paneOf(o) != f.pane {
+		return nil
+	}
+	d := fyne.CurrentApp().Driver()
+	top := d.AbsolutePositionForObject(o).Y - d.AbsolutePositionForObject(f.pane).Y
+	if top < 0 || top+o.Size().Height > f.pane.Size().Height {
+		return nil
+	}
+	return o
 }
 
 func (f *Frame) inside() []fyne.CanvasObject { return []fyne.CanvasObject{f.all} }

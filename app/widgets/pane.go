@@ -16,7 +16,7 @@ import (
 type Pane struct {
 	widget.BaseWidget
 	Content fyne.CanvasObject
-	scroll  *container.Scroll
+	scroll  *wheelScroll
 	inner   *paneContent
 }
 
@@ -47,7 +47,7 @@ func newPane(content fyne.CanvasObject, margin padded) *Pane {
 	p.inner = &paneContent{}
 	p.inner.root = &fyne.Container{Layout: margin, Objects: []fyne.CanvasObject{content}}
 	p.inner.ExtendBaseWidget(p.inner)
-	p.scroll = container.NewVScroll(p.inner)
+	p.scroll = newWheelScroll(p.inner, container.ScrollVerticalOnly, passToPane(p))
 	p.ExtendBaseWidget(p)
 	live := panes[:0]
 	for _, w := range panes {

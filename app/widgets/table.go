@@ -57,6 +57,8 @@ type Table[T any] struct {
 	sortKey string
 	down    bool
 	query   string
+	fit     int     // rows the table grows to, 0 for not at all
+	fitted  float32 // the height it had when last fitted
 
 	filter *filterEntry
 	count  *Text
@@ -102,6 +104,33 @@ func (t *Table[T]) SetTools(tools ...fyne.CanvasObject) {
 func (t *Table[T]) HideFilter() *Table[T] {
 	t.bar.Hidden = true
 	return t
+}
+
+// Fit makes the table as high as its rows, up to so many, for tables within a working: there is no empty
+// room under few rows, and no scrolling within the page until there are many.
+func (t *Table[T]) Fit(most int) *Table[T] {
+	t.fit = most
+	return t
+}
+
+// MinSize is small, since the rows scroll, or that of the rows when the table is to [Table.Fit].
+func (t *Table[T]) MinSize() fyne.Size {
+	least := t.all.MinSize()
+	if t.fit > 0 {
+		least.Height += t.grid.fitHeight(t.fit) - t.grid.MinSize().Height
+	}
+	return least
+}
+
+func (t *Table[T]) heightFor(width float32) float32 {
+	if t.fit == 0 {
+		return t.MinSize().Height
+	}
+	h := t.grid.fitHeight(t.fit)
+	if pad := look.Scaled(look.Gap); t.bar.Visible() {
+		h += heightFor(t.bar, width-2*pad) + 2*pad
+	}
+	return h
 }
 
 // SetRows replaces the rows. Order, filter and the chosen row stay; when the chosen row is gone the one

@@ -49,7 +49,7 @@ type grid struct {
 	head  *gridHeadRow
 	top   *container.Scroll // clips the head
 	body  *gridBody
-	view  *container.Scroll
+	view  *wheelScroll
 
 	row, col int // where the keyboard is; row -1 for none
 	focused  bool
@@ -71,7 +71,7 @@ func newGrid(m gridModel) *grid {
 	g := &grid{model: m, row: -1, given: map[int]float32{}}
 	g.head = newGridHeadRow(g)
 	g.body = newGridBody(g)
-	g.view = container.NewScroll(g.body)
+	g.view = newWheelScroll(g.body, container.ScrollBoth, passToPane(g))
 	g.view.OnScrolled = func(p fyne.Position) {
 		g.head.Move(fyne.NewPos(-p.X, 0))
 		g.body.show(false)
@@ -88,6 +88,11 @@ func newGrid(m gridModel) *grid {
 
 func (g *grid) rowHeight() float32 {
 	return float32(math.Ceil(float64(fyne.MeasureText("Ag", theme.TextSize(), fyne.TextStyle{}).Height + look.Scaled(10))))
+}
+
+// fitHeight is the height of the head and of all rows, of at least one and at most so many.
+func (g *grid) fitHeight(most int) float32 {
+	return g.rowHeight()*float32(1+max(1, min(g.model.length(), most))) + 1
 }
 
 // cellPad is the room left and right of a cell's words.

@@ -129,6 +129,10 @@ func (t *Table[T]) apply(order []int) {
 	t.order = order
 	t.none.Hidden = len(order) > 0 || len(t.rows) == 0
 	t.tellCount()
+	if t.fit > 0 && t.fitted != t.grid.fitHeight(t.fit) {
+		t.fitted = t.grid.fitHeight(t.fit)
+		reflow(t)
+	}
 	at := t.place(t.chosen)
 	gone := at < 0 && t.chosen != "" && !t.known(t.chosen)
 	if at < 0 && !gone {

@@ -378,6 +378,33 @@ func TestTableWithoutHeightDrawsNothing(t *testing.T) {
 	}
 }
 
+func TestFittedTableIsAsHighAsItsRows(t *testing.T) {
+	rows := many(3)
+	tab, below := boatTable(&rows).HideFilter().Fit(8), NewText("below")
+	p := NewPane(Column(0, tab, below))
+	w := show(t, p, 500, 300)
+	h := tab.grid.rowHeight()
+	for _, c := range []struct{ rows, want int }{{3, 3}, {0, 1}, {20, 8}, {5, 5}} {
+		rows = many(c.rows)
+		tab.SetRows(rows)
+		if got, want := below.Position().Y, float32(1+c.want)*h+1; got != want {
+			t.Errorf("%d rows take %v, want %v", c.rows, got, want)
+		}
+	}
+	rows = many(20)
+	tab.SetRows(rows)
+	at := fyne.NewPos(100, 100)
+	test.Scroll(w.Canvas(), at, 0, -1000) // the table first, then the page
+	if tab.grid.view.Offset.Y == 0 || p.Offset() != 0 {
+		t.Errorf("the wheel moved the table to %v and the page to %v", tab.grid.view.Offset.Y, p.Offset())
+	}
+	p.Resize(fyne.NewSize(500, 120))
+	test.Scroll(w.Canvas(), fyne.NewPos(100, 60), 0, -40)
+	if p.Offset() != 40 {
+		t.Errorf("at its end the table holds the page at %v", p.Offset())
+	}
+}
+
 // Sorting and filtering must agree with doing it plainly.
 func TestArrangedAgreesWithPlainSorting(t *testing.T) {
 	columns := boatTable(&[]boat{}).columns
