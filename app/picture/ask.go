@@ -150,10 +150,18 @@ func (a *AskPicture) tell(s *sheet, at vg.Point) (readout, bool) {
 	}
 	v := s.x.value(float64((at.X - s.data.Min.X) / (s.data.Max.X - s.data.Min.X)))
 	many := a.reachAt(v)
-	return readout{at: s.at(v, many), upright: true, ring: true, lines: []string{
-		lang.X("picture.ask.is", "about {{.Count}} bring {{.Price}} or more",
-			map[string]any{"Count": inTen(many), "Price": a.currency.Whole(a.currency.FromFloat(v))}),
-	}}, true
+	return readout{at: s.at(v, many), upright: true, ring: true, lines: []string{a.say(v, many)}}, true
+}
+
+func (a *AskPicture) say(price, many float64) string {
+	named := map[string]any{"Count": inTen(many), "Price": a.currency.Whole(a.currency.FromFloat(price))}
+	switch {
+	case many < 0.5:
+		return lang.X("picture.ask.hardly", "hardly any bring {{.Price}} or more", named)
+	case many > 9.5:
+		return lang.X("picture.ask.nearly", "nearly all bring {{.Price}} or more", named)
+	}
+	return lang.X("picture.ask.is", "about {{.Count}} bring {{.Price}} or more", named)
 }
 
 // reachAt reads the curve at a price, straight between two points and level beyond the ends.

@@ -35,7 +35,7 @@ func NewEffectPicture() *EffectPicture {
 func (e *EffectPicture) SetEffects(effects []Effect) {
 	e.effects = nil
 	for _, v := range effects {
-		if usable(v.Low, v.Mid, v.High) && v.Low > 0 && v.Mid > 0 && v.High > 0 {
+		if positive(v.Low, v.Mid, v.High) {
 			e.effects = append(e.effects, v)
 		}
 	}
@@ -69,8 +69,7 @@ func (e *EffectPicture) draw(s *sheet) {
 		}},
 	}
 	s.layers = []layer{func(c draw.Canvas, s *sheet) {
-		one := s.atX(1)
-		c.StrokeLine2(s.stroke(s.words, 1.2), one, s.data.Min.Y, one, s.data.Max.Y)
+		s.upright(c, 1, s.words)
 		for i, v := range e.effects[:shown] {
 			m, _ := s.row(i)
 			s.effect(c, s.atX(v.Low), s.atX(v.Mid), s.atX(v.High), m, v.Prior)

@@ -10,8 +10,8 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 )
 
-// Level is how often bands of a level held: both shares from 0 to 1, counted over so many sales. Levels
-// counted over none are not drawn.
+// Level is how often bands of a level held: both shares from 0 to 1, counted over so many sales. Other
+// numbers, and levels counted over no sales, are not drawn.
 type Level struct {
 	Level, Achieved float64
 	Count           int
@@ -35,7 +35,7 @@ func NewLevelPicture() *LevelPicture {
 func (l *LevelPicture) SetLevels(levels []Level) {
 	l.levels = nil
 	for _, v := range levels {
-		if usable(v.Level, v.Achieved) && v.Count > 0 {
+		if v.Count > 0 && v.Level >= 0 && v.Level <= 1 && v.Achieved >= 0 && v.Achieved <= 1 {
 			l.levels = append(l.levels, v)
 		}
 	}

@@ -111,7 +111,7 @@ func (m *MonthBars) drawBars(c draw.Canvas, s *sheet) {
 			s.overBar(c, from, to)
 		}
 	}
-	c.StrokeLine2(s.stroke(s.words, 1.2), s.data.Min.X, zero, s.data.Max.X, zero)
+	s.level(c, 0, s.words)
 }
 
 func (m *MonthBars) tell(s *sheet, at vg.Point) (readout, bool) {

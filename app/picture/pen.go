@@ -84,10 +84,10 @@ func (p pen) stroke(c color.Color, width float64, dashes ...float64) draw.LineSt
 // at, -0.5 for centred, -1 for ending there.
 func (p pen) write(c draw.Canvas, at vg.Point, align float64, clr color.Color, words string) {
 	sty := p.small(clr)
-	sty.XAlign = text.XAlignment(align)
-	// The plot library centres the line's whole height, gap and all; small letters and figures look
-	// centred a little higher.
-	at.Y += p.u(1)
+	sty.XAlign, sty.YAlign = text.XAlignment(align), draw.YBottom
+	// The plot library puts the baseline of such a text this far below the place it is given. Figures and
+	// capitals reach about 0.72 of the size above the baseline: their middle goes to at.
+	at.Y += sty.FontExtents().Ascent - sty.Font.Size - sty.Font.Size*36/100
 	c.FillText(sty, at, words)
 }
 

@@ -69,7 +69,7 @@ func (p *PlanBars) draw(s *sheet) {
 		for i, b := range p.bars[:shown] {
 			p.drawBar(c, s, i, b)
 		}
-		c.StrokeLine2(s.stroke(s.words, 1.2), s.atX(0), s.data.Min.Y, s.atX(0), s.data.Max.Y)
+		s.upright(c, 0, s.words)
 	}}
 }
 

@@ -57,7 +57,7 @@ func NewPriceByPower(c money.Currency) *PriceByPower {
 func (p *PriceByPower) SetSales(sales []PowerSale) {
 	p.sales = nil
 	for _, v := range sales {
-		if usable(v.Power) && v.Power > 0 && v.Price > 0 {
+		if positive(v.Power) && v.Price > 0 {
 			p.sales = append(p.sales, v)
 		}
 	}
@@ -69,7 +69,7 @@ func (p *PriceByPower) SetSales(sales []PowerSale) {
 func (p *PriceByPower) SetBand(words string, band []PowerBand) {
 	p.bandWords, p.band = words, nil
 	for _, b := range band {
-		if usable(b.Power) && b.Power > 0 && b.Low > 0 && b.Mid > 0 && b.High > 0 {
+		if positive(b.Power) && b.Low > 0 && b.Mid > 0 && b.High > 0 {
 			p.band = append(p.band, b)
 		}
 	}
@@ -78,7 +78,7 @@ func (p *PriceByPower) SetBand(words string, band []PowerBand) {
 
 // SetPowerUnit shows power in a unit of the user's: its name, and how many of it one horsepower is.
 func (p *PriceByPower) SetPowerUnit(name string, perHP float64) {
-	if usable(perHP) && perHP > 0 {
+	if positive(perHP) {
 		p.unit, p.perHP = name, perHP
 		p.changed()
 	}

@@ -109,7 +109,7 @@ func (p *ProfitCurve) draw(s *sheet) {
 		{lang.X("picture.profit.range", "8 outcomes in 10"), func(c draw.Canvas, s *sheet, b vg.Rectangle) {
 			s.box(c, b.Min, b.Max, look.Fade(s.main, rangeShade))
 		}},
-		{lang.X("picture.profit.loss", "a loss is to be expected"), func(c draw.Canvas, s *sheet, b vg.Rectangle) {
+		{lang.X("picture.profit.loss", "expect a loss"), func(c draw.Canvas, s *sheet, b vg.Rectangle) {
 			s.losing(c, []vg.Point{b.Min, {X: b.Max.X, Y: b.Min.Y}, b.Max, {X: b.Min.X, Y: b.Max.Y}})
 		}},
 	}
@@ -162,6 +162,7 @@ func (p *ProfitCurve) drawLoss(c draw.Canvas, s *sheet) {
 		if len(under) > 1 {
 			first, last := under[0], under[len(under)-1]
 			s.losing(c, append([]vg.Point{{X: first.X, Y: zero}}, append(under, vg.Point{X: last.X, Y: zero})...))
+			s.nameLoss(c, first, last)
 		}
 		under = nil
 	}
@@ -181,8 +182,19 @@ func (p *ProfitCurve) drawLoss(c draw.Canvas, s *sheet) {
 	flush()
 }
 
+// nameLoss writes what the area is into its deep end, from where the curve leaves zero at first to where
+// it is deepest at last, when there is room.
+func (s *sheet) nameLoss(c draw.Canvas, first, last vg.Point) {
+	words := lang.X("picture.profit.loss", "expect a loss")
+	zero := s.atY(0)
+	w := s.wide(words) + s.u(10)
+	if length := last.X - first.X; w < length && (zero-last.Y)*(1-w/length) > s.u(lineText+4) {
+		s.tag(c, vg.Point{X: last.X - s.u(6), Y: zero - s.u(lineText/2+3)}, -1, s.words, words)
+	}
+}
+
 func drawZero(c draw.Canvas, s *sheet) {
-	c.StrokeLine2(s.stroke(s.words, 1.2), s.data.Min.X, s.atY(0), s.data.Max.X, s.atY(0))
+	s.level(c, 0, s.words)
 }
 
 func (p *ProfitCurve) drawExpected(c draw.Canvas, s *sheet) {

@@ -2,6 +2,7 @@ package picture
 
 import (
 	"image"
+	"image/color"
 	"math"
 
 	"gonum.org/v1/plot"
@@ -50,6 +51,7 @@ const (
 type axis struct {
 	spacing     spacing
 	least, most float64
+	spanned     bool // least and most hold a value
 	label       func(float64) string
 	finest      float64 // no ticks closer than this, such as one whole unit of the currency
 	count       int     // at most so many ticks; 0 = as many as fit
@@ -61,11 +63,11 @@ type axis struct {
 // span widens the axis to take in a value; anything that is not a number is left out.
 func (a *axis) span(values ...float64) {
 	for _, v := range values {
-		if !usable(v) || a.spacing == logarithmic && v <= 0 {
+		if !usable(v) || a.spacing == logarithmic && !positive(v) {
 			continue
 		}
-		if a.least == 0 && a.most == 0 {
-			a.least, a.most = v, v
+		if !a.spanned {
+			a.least, a.most, a.spanned = v, v, true
 			continue
 		}
 		a.least, a.most = math.Min(a.least, v), math.Max(a.most, v)
@@ -117,6 +119,7 @@ func (s *sheet) lay() {
 	}
 	margin := s.u(4)
 	s.area.Min.Y += s.u(2)
+	s.area.Min.X += margin
 	s.area.Max.X -= margin
 	s.layHead()
 	s.plot = plot.New()
@@ -127,7 +130,9 @@ func (s *sheet) lay() {
 	s.plot.X.Tick.Length, s.plot.Y.Tick.Length = s.u(4), 0
 	s.plot.Y.Tick.LineStyle.Width = 0
 	s.plot.Y.LineStyle.Width = 0
+	s.plot.Y.Padding = s.u(2)
 	if s.y.spacing == inRows {
+		s.plot.Y.Padding = s.u(5)
 		s.plot.X.Tick.Length = 0
 		s.plot.X.LineStyle.Width = 0
 	}
@@ -262,17 +267,14 @@ type back struct{ *sheet }
 
 // Plot is for the plot library.
 func (b back) Plot(c draw.Canvas, p *plot.Plot) {
-	line := b.stroke(b.line, 1)
 	if !b.x.bare {
 		for _, t := range p.X.Tick.Marker.Ticks(p.X.Min, p.X.Max) {
-			x := b.sharp(b.atX(t.Value))
-			c.StrokeLine2(line, x, c.Min.Y, x, c.Max.Y)
+			b.upright(c, t.Value, b.line)
 		}
 	}
 	if !b.y.bare {
 		for _, t := range p.Y.Tick.Marker.Ticks(p.Y.Min, p.Y.Max) {
-			y := b.sharp(b.atY(t.Value))
-			c.StrokeLine2(line, c.Min.X, y, c.Max.X, y)
+			b.level(c, t.Value, b.line)
 		}
 	}
 }
@@ -287,8 +289,30 @@ func (f front) Plot(c draw.Canvas, _ *plot.Plot) {
 	}
 }
 
-// sharp moves a thin line onto whole pixels, where it is drawn crisp.
-func (s *sheet) sharp(v vg.Length) vg.Length {
+// upright draws a thin line across the chart at a value, and level one from side to side; both on whole
+// pixels, where they are crisp.
+func (s *sheet) upright(c draw.Canvas, at float64, clr color.Color) {
+	sty := s.hairline(clr)
+	x := onPixels(s.atX(at), sty.Width)
+	c.StrokeLine2(sty, x, s.data.Min.Y, x, s.data.Max.Y)
+}
+
+func (s *sheet) level(c draw.Canvas, at float64, clr color.Color) {
+	sty := s.hairline(clr)
+	y := onPixels(s.atY(at), sty.Width)
+	c.StrokeLine2(sty, s.data.Min.X, y, s.data.Max.X, y)
+}
+
+// hairline is one unit wide in whole pixels.
+func (p pen) hairline(clr color.Color) draw.LineStyle {
+	return draw.LineStyle{Color: clr, Width: vg.Length(max(1, math.Round(float64(p.unit))))}
+}
+
+// onPixels is the nearest place at which a line of whole pixels covers whole pixels.
+func onPixels(v, width vg.Length) vg.Length {
+	if int(width)%2 == 0 {
+		return vg.Length(math.Round(float64(v)))
+	}
 	return vg.Length(math.Floor(float64(v))) + 0.5
 }
 

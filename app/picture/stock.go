@@ -111,7 +111,7 @@ func (b *StockBars) draw(s *sheet) {
 			}
 			s.write(c, vg.Point{X: max(end, zero) + s.u(6), Y: m}, 0, s.words, b.label(v))
 		}
-		c.StrokeLine2(s.stroke(s.words, 1.2), s.atX(0), s.data.Min.Y, s.atX(0), s.data.Max.Y)
+		s.upright(c, 0, s.words)
 	}}
 }
 

@@ -42,8 +42,12 @@ func niceStep(span float64, most int) float64 {
 	return 1
 }
 
-// every gives the multiples of step from least to most.
+// every gives the multiples of step from least to most; none where they are so many, or numbers so large,
+// that they cannot be told apart.
 func every(step, least, most float64, label func(float64) string) []plot.Tick {
+	if (most-least)/step > 1000 || math.Max(math.Abs(least), math.Abs(most))/step > 1e12 {
+		return nil
+	}
 	var ticks []plot.Tick
 	for i := math.Ceil(least/step - 1e-9); i*step <= most+step*1e-9; i++ {
 		v := i*step + 0 // never -0
@@ -67,35 +71,43 @@ func linearTicks(least, most, finest float64, count int, label func(float64) str
 			return ticks
 		}
 	}
-	if len(last) > 1 {
-		return last[:1]
-	}
-	return last
+	return last[:min(len(last), 1)]
 }
 
-// perDecade are the figures marked within each power of ten, from many to few.
-var perDecade = [][]float64{{1, 1.5, 2, 3, 4, 5, 6, 8}, {1, 2, 3, 5}, {1, 2, 5}, {1, 3}, {1}}
+// perDecade are the figures marked within each power of ten, from many to few, and then how many powers
+// of ten go by from one mark to the next.
+var perDecade = []struct {
+	figures []float64
+	decades float64
+}{
+	{[]float64{1, 1.5, 2, 3, 4, 5, 6, 8}, 1}, {[]float64{1, 2, 3, 5}, 1}, {[]float64{1, 2, 5}, 1}, {[]float64{1, 3}, 1}, {[]float64{1}, 1},
+	{[]float64{1}, 2}, {[]float64{1}, 3}, {[]float64{1}, 6}, {[]float64{1}, 12}, {[]float64{1}, 48},
+}
 
 // logTicks are for a logarithmic axis; both ends are above 0. A short one is marked like a plain one.
 func logTicks(least, most, finest float64, label func(float64) string, fits func([]plot.Tick) bool) []plot.Tick {
 	if most/least < 4 {
 		return linearTicks(least, most, finest, 8, label, fits)
 	}
-	for _, figures := range perDecade {
+	var last []plot.Tick
+	for _, scale := range perDecade {
 		var ticks []plot.Tick
-		for m := math.Floor(math.Log10(least)); m <= math.Ceil(math.Log10(most)); m++ {
-			for _, f := range figures {
+		for m := math.Floor(math.Log10(least)/scale.decades) * scale.decades; m <= math.Ceil(math.Log10(most)); m += scale.decades {
+			for _, f := range scale.figures {
 				v := f * math.Pow(10, m)
 				if v >= least*(1-1e-9) && v <= most*(1+1e-9) && v >= finest {
 					ticks = append(ticks, plot.Tick{Value: v, Label: label(v)})
 				}
 			}
 		}
-		if len(ticks) > 1 && fits(ticks) {
+		if len(ticks) == 0 {
+			break
+		}
+		if last = ticks; fits(ticks) {
 			return ticks
 		}
 	}
-	return linearTicks(least, most, finest, 4, label, fits)
+	return last[:min(len(last), 1)]
 }
 
 // periodTicks mark where a new month, quarter, half-year or year begins in a run of days; at[i] is where

@@ -61,6 +61,17 @@ func figure(v float64, digits int) string {
 	return strconv.FormatFloat(math.Round(v*p)/p, 'f', -1, 64)
 }
 
+// positive tells whether a number can stand on a logarithmic axis: above 0, and neither so small nor so
+// large that no motor, price or multiplier of one could be meant.
+func positive(all ...float64) bool {
+	for _, v := range all {
+		if !(v >= 1e-9 && v <= 1e20) {
+			return false
+		}
+	}
+	return true
+}
+
 // usable tells whether a number can be drawn.
 func usable(all ...float64) bool {
 	for _, v := range all {
