@@ -117,6 +117,11 @@ func (p *Screen) show() {
 		p.frame.ShowBlank(p.blank)
 		return
 	}
+	p.frame.Update(func() { p.draw(r) })
+}
+
+// draw lays the answer, the picture and the working out.
+func (p *Screen) draw(r costing.Record) {
 	p.frame.SetTitle(r.Name())
 	p.frame.SetActions(p.actions(r)...)
 	p.motor.show(r)

@@ -32,7 +32,7 @@ func newAddPart(p *Screen) *addPart {
 	a.good.OnValue = func(string) error { a.offerUnits(); return nil }
 	a.draw = widgets.NewField(lang.X("bench.draw", "Or draw from the shelf"), a.good)
 	a.content = widgets.Column(look.Gap,
-		a.field, widgets.Flow(look.Gap, widgets.NewMainButton(lang.X("bench.add.do", "Add the line"), theme.ContentAddIcon(), a.addLine)),
+		a.field, widgets.Flow(look.Gap, widgets.NewButton(lang.X("bench.add.do", "Add the line"), theme.ContentAddIcon(), a.addLine)),
 		widgets.Columns(150, 4, look.Gap, a.draw,
 			widgets.NewField(lang.X("bench.draw.amount", "How much"), a.amount),
 			widgets.NewField(lang.X("bench.draw.unit", "Unit"), a.unit),

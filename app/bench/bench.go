@@ -30,6 +30,8 @@ type Screen struct {
 	lines  *linesPart
 	hours  *hoursPart
 	motor  *motorPart
+
+	cautions *widgets.Fold
 }
 
 // row is one motor in the list.
@@ -55,6 +57,7 @@ func New(s *shop.Shop, host widgets.Host) *Screen {
 	p.table.OnCleared = func() { p.choose("") }
 	p.frame = widgets.NewFrame(p.table)
 	p.add, p.clock, p.lines, p.hours, p.motor = newAddPart(p), newClockPart(p), newLinesPart(p), newHoursPart(p), newMotorPart(p)
+	p.cautions = benchCautions()
 	p.empty = widgets.NewEmpty(theme.HomeIcon(), lang.X("bench.empty", "The bench is empty"),
 		lang.X("bench.empty.words", "A motor comes here when it is bought: open Prospects and press Bought it."),
 		widgets.NewMainButton(lang.X("bench.toprospects", "Go to Prospects"), nil, func() { host.Go(widgets.ProspectsScreen, "") }),
@@ -114,6 +117,11 @@ func (p *Screen) show() {
 		p.frame.ShowBlank(p.blank)
 		return
 	}
+	p.frame.Update(func() { p.draw(a) })
+}
+
+// draw lays the answer, the picture and the working out.
+func (p *Screen) draw(a shop.BenchAnswer) {
 	r := a.Record
 	p.frame.SetTitle(r.Name())
 	p.frame.SetAnswer(widgets.Say(a.Answer))
@@ -129,7 +137,7 @@ func (p *Screen) show() {
 	p.lines.show(a)
 	p.hours.show(a)
 	p.motor.show(r)
-	p.frame.SetWorking(p.add.content, p.clock.content, p.lines.fold, p.hours.fold, p.motor.fold, benchCautions())
+	p.frame.SetWorking(p.add.content, p.clock.content, p.lines.fold, p.hours.fold, p.motor.fold, p.cautions)
 	p.frame.ShowDetail()
 }
 

@@ -26,7 +26,6 @@ func (p *Screen) change(field string, f func(*costing.Record)) error {
 type motorPart struct {
 	fold           *widgets.Fold
 	form           *widgets.MotorForm
-	asked          *widgets.MoneyEntry
 	seller, source *widgets.Entry
 	seen           *widgets.DateEntry
 	note           *widgets.Entry
@@ -36,30 +35,24 @@ func newMotorPart(p *Screen) *motorPart {
 	settings := p.shop.Settings()
 	m := &motorPart{
 		form:   widgets.NewMotorForm(widgets.MotorUnits{Power: settings.PowerUnit, Pressure: settings.Pressure}),
-		asked:  widgets.NewMoneyEntry(p.shop.Currency()),
 		seller: widgets.NewEntry(), source: widgets.NewEntry(), note: widgets.NewTextArea(3),
 		seen: widgets.NewDateEntry(widgets.DateOrder(p.shop.DateOrder())),
 	}
 	m.form.OnChanged = func(motor valuation.Motor, field string) error {
 		return p.change(field, func(r *costing.Record) { r.Motor = motor })
 	}
-	m.asked.OnValue = func(a money.Amount) error {
-		p.priced = false
-		return p.change("asking price", func(r *costing.Record) { r.SellerAsks = a })
-	}
 	m.seller.OnSave = func(text string) error { return p.change("seller", func(r *costing.Record) { r.Seller = text }) }
 	m.source.OnSave = func(text string) error { return p.change("source", func(r *costing.Record) { r.Source = text }) }
 	m.note.OnSave = func(text string) error { return p.change("note", func(r *costing.Record) { r.Note = text }) }
 	m.seen.OnValue = func(d day.Day) error { return p.change("seen on", func(r *costing.Record) { r.SeenOn = d }) }
-	m.fold = widgets.NewFold(lang.X("prospects.motor", "The motor"), widgets.Column(look.Wide,
+	m.fold = widgets.NewFold(lang.X("prospects.motor", "What it is, and whose"), widgets.Column(look.Wide,
+		m.form,
 		widgets.NewForm(
-			widgets.NewField(lang.X("prospects.asked", "Seller asks"), m.asked),
-			widgets.NewField(lang.X("prospects.seen", "Seen on"), m.seen),
 			widgets.NewField(lang.X("prospects.seller", "Seller"), m.seller),
 			widgets.NewField(lang.X("prospects.source", "Found at"), m.source),
+			widgets.NewField(lang.X("prospects.seen", "Seen on"), m.seen),
+			widgets.NewField(lang.X("prospects.note", "Notes"), m.note).Spanning(),
 		),
-		m.form,
-		widgets.NewField(lang.X("prospects.note", "Notes"), m.note).Spanning(),
 	))
 	m.fold.SetOpen(true)
 	return m
@@ -72,7 +65,6 @@ func (m *motorPart) show(v shop.Verdict) {
 	if v.Ready {
 		m.form.Narrows(v.Resale.Narrower())
 	}
-	m.asked.SetValue(r.SellerAsks)
 	m.seller.Set(r.Seller)
 	m.source.Set(r.Source)
 	m.note.Set(r.Note)
@@ -146,22 +138,29 @@ func (w *planPart) show(v shop.Verdict) {
 // numberOf shows nothing where nothing was planned.
 func numberOf(v float64) widgets.Number { return widgets.Number{Value: v, Known: v != 0} }
 
-// pricePart says what a price would come to, typed or dragged in the picture.
+// pricePart is what the seller asks, and what any price would come to, typed or dragged in the picture.
 type pricePart struct {
 	row   fyne.CanvasObject
+	asked *widgets.MoneyEntry
 	entry *widgets.MoneyEntry
 	words *widgets.Text
 }
 
 func newPricePart(p *Screen) *pricePart {
-	w := &pricePart{entry: widgets.NewMoneyEntry(p.shop.Currency()), words: widgets.NewText("")}
-	w.entry.ShowZero = true
+	w := &pricePart{asked: widgets.NewMoneyEntry(p.shop.Currency()), entry: widgets.NewMoneyEntry(p.shop.Currency()), words: widgets.NewText("")}
+	w.asked.OnValue = func(a money.Amount) error {
+		p.priced = false
+		return p.change("asking price", func(r *costing.Record) { r.SellerAsks = a })
+	}
+	w.entry.ShowZero = false
 	w.entry.OnValue = func(a money.Amount) error {
 		p.setPrice(a)
 		p.showPrice()
 		return nil
 	}
-	w.row = widgets.Columns(180, 2, look.Wide, widgets.NewField(lang.X("prospects.price", "If you paid"), w.entry), w.words)
+	w.row = widgets.Column(look.Gap, widgets.Columns(180, 2, look.Wide,
+		widgets.NewField(lang.X("prospects.asked", "Seller asks"), w.asked),
+		widgets.NewField(lang.X("prospects.price", "If you paid"), w.entry)), w.words)
 	return w
 }
 

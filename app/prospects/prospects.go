@@ -34,6 +34,8 @@ type Screen struct {
 	what  *pricePart
 	worth *worthPart
 	how   *howPart
+
+	cautions *widgets.Fold
 }
 
 // New makes the screen.
@@ -42,6 +44,7 @@ func New(s *shop.Shop, host widgets.Host) *Screen {
 	p.table = p.newTable()
 	p.frame = widgets.NewFrame(p.table)
 	p.motor, p.plan, p.what, p.worth, p.how = newMotorPart(p), newPlanPart(p), newPricePart(p), newWorthPart(p), newHowPart(p)
+	p.cautions = cautions()
 	p.curve.OnPrice = func(a money.Amount) { p.setPrice(a); p.showPrice() }
 	add := func() *widgets.Button {
 		return widgets.NewMainButton(lang.X("prospects.new", "New prospect"), theme.ContentAddIcon(), p.New)
@@ -177,17 +180,25 @@ func (p *Screen) show() {
 		p.frame.SetAnswer(widgets.Say(v.Answer))
 	}
 	p.verdict = v
+	p.frame.Update(func() { p.draw(r, v) })
+}
+
+// draw lays the answer, the picture and the working out.
+func (p *Screen) draw(r costing.Record, v shop.Verdict) {
 	p.frame.SetTitle(nameOf(r))
 	p.frame.SetSecond(widgets.Say(v.Limit))
 	p.frame.SetWarnings(v.Warnings)
 	p.frame.SetActions(p.actions(r)...)
 	p.motor.show(v)
 	p.plan.show(v)
+	p.what.asked.SetValue(r.SellerAsks)
+	p.frame.SetPicture(p.curve) // from the beginning, so that nothing jumps when the answer comes
+	p.frame.ShowDetail()
 	if !v.Ready {
-		p.frame.SetPicture(nil)
-		p.frame.SetWorking(p.motor.fold, p.plan.fold, cautions())
+		p.curve.SetPoints(nil)
+		p.what.show(0, lang.X("prospects.wait", "What a price would come to shows here as soon as the four things are known."))
 		p.motor.fold.SetOpen(true)
-		p.frame.ShowDetail()
+		p.frame.SetWorking(p.what.row, p.motor.fold, p.plan.fold, p.cautions)
 		return
 	}
 	if !p.priced {
@@ -203,12 +214,10 @@ func (p *Screen) show() {
 	}
 	p.curve.SetPoints(points)
 	p.curve.SetMarks(picture.ProfitMarks{Top: v.Top, Asked: r.SellerAsks})
-	p.frame.SetPicture(p.curve)
 	p.worth.show(v)
 	p.how.show(v)
 	p.showPrice()
-	p.frame.SetWorking(p.what.row, p.motor.fold, p.plan.fold, p.worth.fold, cautions(), p.how.fold)
-	p.frame.ShowDetail()
+	p.frame.SetWorking(p.what.row, p.motor.fold, p.plan.fold, p.worth.fold, p.cautions, p.how.fold)
 }
 
 func (p *Screen) setPrice(a money.Amount) { p.price, p.priced = a, true }

@@ -61,7 +61,7 @@ func TestTopPriceMovesAsFactsAreTyped(t *testing.T) {
 	if p.verdict.Top <= before {
 		t.Errorf("115 hp is worth %d, 90 hp %d", p.verdict.Top, before)
 	}
-	h.Type(p.motor.asked, "1,400")
+	h.Type(p.what.asked, "1,400")
 	if r, _ := s.Record(id); r.SellerAsks != 140000 {
 		t.Errorf("the seller asks %d", r.SellerAsks)
 	}

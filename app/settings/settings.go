@@ -62,7 +62,7 @@ func (p *Screen) Refresh() {
 		show(s)
 	}
 	c := p.shop.Currency()
-	p.frame.SetAnswer(lang.X("settings.answer", "A motor must bring {{.Profit}} before your own time and {{.PerHour}} an hour, and may lose money {{.Risk}}.",
+	p.frame.SetAnswer(lang.X("settings.answer", "A motor must promise {{.Profit}} before your own time and {{.PerHour}} an hour; {{.Risk}} may lose money.",
 		map[string]any{"Profit": c.Whole(s.Profit), "PerHour": c.Short(s.PerHour), "Risk": widgets.ChanceText(s.Risk)}))
 	p.frame.SetSecond(lang.X("settings.second", "The rates and lines of a new shop are common practice, from memory. Set your own."))
 }
