@@ -57,7 +57,7 @@ func (f *Fold) SetOpen(open bool) {
 
 // SetTitle changes the words of the head.
 func (f *Fold) SetTitle(title string) {
-	f.head.title.Text = title
+	f.head.words = title
 	f.head.Refresh()
 }
 
@@ -78,6 +78,7 @@ func (f *Fold) SetContent(content fyne.CanvasObject) {
 type foldHead struct {
 	widget.BaseWidget
 	fold             *Fold
+	words            string // of the title, which is clipped where it is narrow
 	title, summary   *canvas.Text
 	mark             *widget.Icon
 	ground           *canvas.Rectangle
@@ -92,7 +93,7 @@ var (
 
 func newFoldHead(f *Fold, title string) *foldHead {
 	h := &foldHead{
-		fold: f, title: canvas.NewText(title, nil), summary: canvas.NewText("", nil),
+		fold: f, words: title, title: canvas.NewText(title, nil), summary: canvas.NewText("", nil),
 		mark: widget.NewIcon(theme.MenuExpandIcon()), ground: canvas.NewRectangle(nil),
 	}
 	h.title.TextStyle.Bold = true
@@ -144,6 +145,7 @@ func (r *foldHeadRenderer) Layout(size fyne.Size) {
 	h.mark.Resize(fyne.NewSquareSize(icon))
 	h.mark.Move(fyne.NewPos(0, (size.Height-icon)/2))
 	left := icon + gap
+	h.title.Text = clip(h.words, size.Width-left, h.title.TextSize, h.title.TextStyle)
 	title := h.title.MinSize()
 	h.title.Move(fyne.NewPos(left, (size.Height-title.Height)/2))
 	h.title.Resize(title)
@@ -155,8 +157,7 @@ func (r *foldHeadRenderer) Layout(size fyne.Size) {
 }
 
 func (r *foldHeadRenderer) MinSize() fyne.Size {
-	title := r.h.title.MinSize()
-	return fyne.NewSize(title.Width+theme.IconInlineSize()+look.Scaled(look.Wide), title.Height+look.Scaled(look.Gap))
+	return fyne.NewSize(look.Scaled(120), r.h.title.MinSize().Height+look.Scaled(look.Gap))
 }
 
 func (r *foldHeadRenderer) Objects() []fyne.CanvasObject {

@@ -24,6 +24,8 @@ type Frame struct {
 	warnings              *Warnings
 	picture               *fyne.Container
 	working               *fyne.Container
+	head                  *fyne.Container // title to actions
+	above, page           *fyne.Container // one of which holds the head
 	top, pane             *Pane
 	detail, right         *fyne.Container
 	split                 *split
@@ -41,10 +43,11 @@ func NewFrame(list fyne.CanvasObject) *Frame {
 		picture: &fyne.Container{Layout: atLeast{height: 230}, Hidden: true},
 	}
 	f.title.Hidden, f.answer.Hidden, f.second.Hidden, f.actions.Hidden = true, true, true, true
-	f.top = newPane(Column(look.Gap, f.title, f.answer, f.second, f.actions),
-		padded{left: look.Page, top: look.Wide, right: look.Page, bottom: look.Gap})
-	f.pane = newPane(Column(look.Wide, f.warnings, f.picture, f.working),
-		padded{left: look.Page, top: look.Tight, right: look.Page, bottom: look.Page})
+	f.head = Column(look.Gap, f.title, f.answer, f.second, f.actions)
+	f.above = Column(0, f.head)
+	f.page = Column(look.Wide, f.warnings, f.picture, f.working)
+	f.top = newPane(f.above, padded{left: look.Page, top: look.Wide, right: look.Page, bottom: look.Gap})
+	f.pane = newPane(f.page, padded{left: look.Page, top: look.Tight, right: look.Page, bottom: look.Page})
 	f.top.scroll.pass = func(e *fyne.ScrollEvent) { f.pane.scroll.Scrolled(e) }
 	f.detail = &fyne.Container{Layout: headAndRest{f.top}, Objects: []fyne.CanvasObject{f.top, f.pane}}
 	f.right = container.NewStack(f.detail)
@@ -188,6 +191,7 @@ func (f *Frame) Reflow() {
 		return
 	}
 	held := f.inSight()
+	f.placeHead()
 	inOnePass(func() { relay(f.right) })
 	f.top.Reflow()
 	f.pane.Reflow()
@@ -217,17 +221,49 @@ func (f *Frame) inSight() fyne.CanvasObject {
 	return o
 }
 
+// placeHead keeps the answer in sight above the page, unless that would take more than half of a small or
+// much enlarged window: then it scrolls with the page.
+func (f *Frame) placeHead() {
+	size := f.right.Size()
+	h := heightFor(f.head, size.Width-2*look.Scaled(look.Page)) + look.Scaled(look.Wide+look.Gap)
+	apart := h <= size.Height/2
+	if apart == f.top.Visible() {
+		return
+	}
+	rest := []fyne.CanvasObject{f.warnings, f.picture, f.working}
+	f.top.Hidden = !apart
+	if apart {
+		f.above.Objects, f.page.Objects = []fyne.CanvasObject{f.head}, rest
+	} else {
+		f.above.Objects, f.page.Objects = nil, append([]fyne.CanvasObject{f.head}, rest...)
+	}
+}
+
 func (f *Frame) inside() []fyne.CanvasObject { return []fyne.CanvasObject{f.all} }
 
 // CreateRenderer is for the window library.
-func (f *Frame) CreateRenderer() fyne.WidgetRenderer { return widget.NewSimpleRenderer(f.all) }
+func (f *Frame) CreateRenderer() fyne.WidgetRenderer {
+	return &frameRenderer{WidgetRenderer: widget.NewSimpleRenderer(f.all), f: f}
+}
 
-// headAndRest keeps the head in sight, as high as it wants to be; where it would take more than three
-// fifths of a small or much enlarged window it scrolls too.
+type frameRenderer struct {
+	fyne.WidgetRenderer
+	f *Frame
+}
+
+func (r *frameRenderer) Layout(size fyne.Size) {
+	r.WidgetRenderer.Layout(size)
+	r.f.Reflow()
+}
+
+// headAndRest puts the head above what scrolls, as high as it wants to be.
 type headAndRest struct{ head *Pane }
 
 func (l headAndRest) Layout(o []fyne.CanvasObject, size fyne.Size) {
-	h := min(l.head.natural(size.Width), size.Height*0.6)
+	var h float32
+	if l.head.Visible() {
+		h = min(l.head.natural(size.Width), size.Height)
+	}
 	o[0].Move(fyne.NewPos(0, 0))
 	o[0].Resize(fyne.NewSize(size.Width, h))
 	o[1].Move(fyne.NewPos(0, h))
@@ -235,7 +271,7 @@ func (l headAndRest) Layout(o []fyne.CanvasObject, size fyne.Size) {
 }
 
 func (headAndRest) MinSize(o []fyne.CanvasObject) fyne.Size {
-	return fyne.NewSize(max(o[0].MinSize().Width, o[1].MinSize().Width, look.Scaled(320)), look.Scaled(240))
+	return fyne.NewSize(max(o[0].MinSize().Width, o[1].MinSize().Width, look.Scaled(320)), look.Scaled(200))
 }
 
 // atLeast gives everything in it the whole room, of at least a size at 100 %.

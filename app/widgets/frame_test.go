@@ -27,7 +27,7 @@ func fullFrame() (*Frame, fyne.CanvasObject) {
 
 // The order from the top is the pattern of every screen: answer, picture, working.
 func TestFrameOrder(t *testing.T) {
-	for _, size := range []fyne.Size{{Width: 1280, Height: 800}, {Width: 900, Height: 600}, {Width: 640, Height: 400}} {
+	for _, size := range []fyne.Size{{Width: 1280, Height: 800}, {Width: 900, Height: 600}, {Width: 640, Height: 400}, {Width: 450, Height: 400}} {
 		f, picture := fullFrame()
 		show(t, f, size.Width, size.Height)
 		parts := []fyne.CanvasObject{f.title, f.answer, f.second, f.actions, f.warnings, picture, f.working}
@@ -37,7 +37,7 @@ func TestFrameOrder(t *testing.T) {
 			if top < end-1 {
 				t.Errorf("at %v: part %d begins at %v, the one above ends at %v", size, i, top, end)
 			}
-			if right > size.Width || left < size.Width*0.3 {
+			if right > size.Width || left < 0 {
 				t.Errorf("at %v: part %d runs from %v to %v", size, i, left, right)
 			}
 			end = bottom
@@ -45,7 +45,7 @@ func TestFrameOrder(t *testing.T) {
 		if h := picture.Size().Height; h < 220 {
 			t.Errorf("at %v: the picture is %v high", size, h)
 		}
-		if _, _, _, bottom := rectOf(f.answer); bottom > size.Height*0.6 {
+		if _, _, _, bottom := rectOf(f.answer); bottom > size.Height*0.65 {
 			t.Errorf("at %v: the answer ends at %v", size, bottom)
 		}
 	}
@@ -66,6 +66,26 @@ func TestAnswerStaysWhileTheWorkingScrolls(t *testing.T) {
 	f.Top()
 	if _, now, _, _ := rectOf(picture); now != before {
 		t.Error("Top did not go back to the beginning")
+	}
+}
+
+func TestAnswerJoinsThePageWhereThereIsNoHeight(t *testing.T) {
+	f, picture := fullFrame()
+	show(t, f, 900, 600)
+	_, before, _, _ := rectOf(f.answer)
+	f.Resize(fyne.NewSize(900, 220))
+	_, answer, _, _ := rectOf(f.answer)
+	f.pane.By(40)
+	if _, now, _, _ := rectOf(f.answer); now != answer-40 {
+		t.Errorf("the answer went from %v to %v", answer, now)
+	}
+	f.pane.Top()
+	f.Resize(fyne.NewSize(900, 600))
+	if _, now, _, _ := rectOf(f.answer); now != before {
+		t.Errorf("the answer stands at %v, before at %v", now, before)
+	}
+	if _, top, _, _ := rectOf(picture); top < answer {
+		t.Error("the picture stands above the answer")
 	}
 }
 
@@ -149,6 +169,22 @@ func TestOffsetIsKept(t *testing.T) {
 	f.SetOffset(7)
 	if f.Offset() > 1 {
 		t.Errorf("offset %v", f.Offset())
+	}
+}
+
+func TestListStandsAboveWhereItIsNarrow(t *testing.T) {
+	list := NewText("the list")
+	f := NewFrame(list)
+	f.SetAnswer("An answer")
+	show(t, f, 500, 600)
+	_, _, _, listEnd := rectOf(list)
+	left, top, _, _ := rectOf(f.answer)
+	if top < listEnd-1 || left > 60 {
+		t.Errorf("the list ends at %v, the answer begins at %v across and %v down", listEnd, left, top)
+	}
+	f.Resize(fyne.NewSize(900, 600))
+	if left, _, _, _ := rectOf(f.answer); left < 250 {
+		t.Errorf("with room again the answer begins at %v", left)
 	}
 }
 

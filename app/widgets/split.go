@@ -11,7 +11,8 @@ import (
 	"skegworth/app/look"
 )
 
-// split shows two things side by side with a thin line between them that can be dragged.
+// split shows two things side by side with a thin line between them that can be dragged. Where the room is
+// narrow, because the window is or everything is enlarged, they stand above each other instead.
 type split struct {
 	widget.BaseWidget
 	left, right fyne.CanvasObject
@@ -43,8 +44,21 @@ func (r *splitRenderer) Destroy() {}
 
 func (r *splitRenderer) bar() float32 { return look.Scaled(8) }
 
+// narrow tells whether the two stand above each other.
+func (r *splitRenderer) narrow(width float32) bool { return width < look.Scaled(620) }
+
 func (r *splitRenderer) Layout(size fyne.Size) {
 	s, bar := r.s, r.bar()
+	if r.narrow(size.Width) {
+		top := max(s.left.MinSize().Height, size.Height*0.3)
+		s.left.Move(fyne.NewPos(0, 0))
+		s.left.Resize(fyne.NewSize(size.Width, top))
+		s.bar.Hide()
+		s.right.Move(fyne.NewPos(0, top))
+		s.right.Resize(fyne.NewSize(size.Width, max(0, size.Height-top)))
+		return
+	}
+	s.bar.Show()
 	room := size.Width - bar
 	left := float32(s.share) * room
 	left = max(min(left, room-s.right.MinSize().Width), s.left.MinSize().Width)
@@ -59,7 +73,7 @@ func (r *splitRenderer) Layout(size fyne.Size) {
 
 func (r *splitRenderer) MinSize() fyne.Size {
 	left, right := r.s.left.MinSize(), r.s.right.MinSize()
-	return fyne.NewSize(left.Width+right.Width+r.bar(), max(left.Height, right.Height))
+	return fyne.NewSize(max(left.Width, right.Width), left.Height+right.Height)
 }
 
 func (r *splitRenderer) Objects() []fyne.CanvasObject {
