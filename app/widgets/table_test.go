@@ -1,7 +1,6 @@
 package widgets
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -9,7 +8,6 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
-	"pgregory.net/rapid"
 )
 
 type boat struct {
@@ -223,60 +221,6 @@ func TestTableKeepsTheChosenRow(t *testing.T) {
 	}
 }
 
-func TestTableEditsInPlace(t *testing.T) {
-	rows := boats()
-	tab := boatTable(&rows)
-	w := show(t, tab, 500, 400)
-	w.Canvas().Focus(tab.grid)
-	press(w, fyne.KeyDown, fyne.KeyRight, fyne.KeyReturn)
-	if tab.grid.edit == nil || tab.grid.edit.entry.Text != "650" {
-		t.Fatal("Return does not edit the cell")
-	}
-	typeIn(w, "700")
-	press(w, fyne.KeyReturn)
-	if rows[1].price != 700 || tab.grid.edit != nil || w.Canvas().Focused() != fyne.Focusable(tab.grid) {
-		t.Errorf("price %d, editing %v, keyboard at %T", rows[1].price, tab.grid.edit != nil, w.Canvas().Focused())
-	}
-
-	press(w, fyne.KeyF2)
-	typeIn(w, "lots")
-	press(w, fyne.KeyReturn)
-	if !tab.grid.note.Visible() || tab.grid.note.words.Text() != "Not now" || tab.grid.edit == nil {
-		t.Fatalf("refused: note %v %q, editing %v", tab.grid.note.Visible(), tab.grid.note.words.Text(), tab.grid.edit != nil)
-	}
-	_, cellTop, _, cellBottom := rectOf(tab.grid.edit.entry)
-	if left, top, right, _ := rectOf(tab.grid.note); top < cellTop || top > cellBottom+10 || left < -3 || right > 500 {
-		t.Errorf("the reason stands at %v to %v across and %v down, its cell ends at %v", left, right, top, cellBottom)
-	}
-	press(w, fyne.KeyEscape)
-	if rows[1].price != 700 || tab.grid.edit != nil || tab.grid.note.Visible() {
-		t.Errorf("after Esc: price %d, editing %v, note %v", rows[1].price, tab.grid.edit != nil, tab.grid.note.Visible())
-	}
-
-	press(w, fyne.KeyF2)
-	typeIn(w, "710")
-	press(w, fyne.KeyDown) // takes it and edits the next row
-	typeIn(w, "2950")
-	press(w, fyne.KeyTab)
-	test.FocusNext(w.Canvas()) // as Tab does
-	if rows[1].price != 710 || rows[2].price != 2950 || tab.grid.edit != nil {
-		t.Errorf("prices %d and %d, editing %v", rows[1].price, rows[2].price, tab.grid.edit != nil)
-	}
-}
-
-func TestTableTapElsewhereTakesTheCell(t *testing.T) {
-	rows := boats()
-	tab := boatTable(&rows)
-	w := show(t, tab, 500, 400)
-	w.Canvas().Focus(tab.grid)
-	press(w, fyne.KeyRight, fyne.KeyReturn)
-	typeIn(w, "1234")
-	test.TapAt(tab.grid.body.line(2), fyne.NewPos(20, 5))
-	if rows[0].price != 1234 || tab.SelectedID() != "c" || tab.grid.edit != nil {
-		t.Errorf("price %d, at %q, editing %v", rows[0].price, tab.SelectedID(), tab.grid.edit != nil)
-	}
-}
-
 func TestTableCopiesAndPastes(t *testing.T) {
 	rows := boats()
 	tab := boatTable(&rows)
@@ -332,43 +276,6 @@ func TestColumnsFitAndCanBeDragged(t *testing.T) {
 	}
 }
 
-func TestManyRowsDrawFewAndSortBesideTheWindow(t *testing.T) {
-	jobs := queued(t)
-	rows := many(100_000)
-	tab := boatTable(&rows)
-	settle(tab, jobs)
-	w := show(t, tab, 600, 700)
-	if n := len(tab.grid.body.lines); n == 0 || n > 40 {
-		t.Errorf("%d rows are drawn", n)
-	}
-	tab.SortBy("price", true)
-	settle(tab, jobs)
-	for i := 1; i < tab.Len(); i++ {
-		if tab.Row(i-1).price < tab.Row(i).price {
-			t.Fatalf("row %d is out of order", i)
-		}
-	}
-	tab.SetFilter("motor 99999")
-	settle(tab, jobs)
-	if tab.Len() != 1 || tab.Row(0).name != "Motor 99999" {
-		t.Errorf("the filter shows %d rows", tab.Len())
-	}
-	for i := range "motor 12345" { // only the last counts
-		tab.SetFilter("motor 12345"[:i+1])
-	}
-	settle(tab, jobs)
-	if tab.Len() != 1 || tab.Row(0).name != "Motor 12345" {
-		t.Errorf("after typing fast the filter shows %d rows", tab.Len())
-	}
-	tab.SetFilter("")
-	settle(tab, jobs)
-	w.Canvas().Focus(tab.grid)
-	press(w, fyne.KeyEnd)
-	if tab.grid.row != 99_999 || tab.grid.body.line(99_999) == nil {
-		t.Error("End does not show the last row")
-	}
-}
-
 func TestTableWithoutHeightDrawsNothing(t *testing.T) {
 	rows := many(1000)
 	tab := boatTable(&rows)
@@ -402,47 +309,5 @@ func TestFittedTableIsAsHighAsItsRows(t *testing.T) {
 	test.Scroll(w.Canvas(), fyne.NewPos(100, 60), 0, -40)
 	if p.Offset() != 40 {
 		t.Errorf("at its end the table holds the page at %v", p.Offset())
-	}
-}
-
-// Sorting and filtering must agree with doing it plainly.
-func TestArrangedAgreesWithPlainSorting(t *testing.T) {
-	columns := boatTable(&[]boat{}).columns
-	rapid.Check(t, func(t *rapid.T) {
-		rows := rapid.SliceOfN(rapid.Custom(func(t *rapid.T) boat {
-			return boat{rapid.StringMatching(`[a-z]{4}`).Draw(t, "id"), rapid.StringMatching(`[ab ]{1,4}`).Draw(t, "name"), rapid.IntRange(0, 5).Draw(t, "price")}
-		}), 0, 30).Draw(t, "rows")
-		query, down := rapid.SampledFrom([]string{"", "a", "a b", "ab"}).Draw(t, "query"), rapid.Bool().Draw(t, "down")
-		want := slices.DeleteFunc(slices.Clone(rows), func(b boat) bool {
-			for _, word := range strings.Fields(query) {
-				if !strings.Contains(b.name, word) {
-					return true
-				}
-			}
-			return false
-		})
-		slices.SortStableFunc(want, func(a, b boat) int {
-			if down {
-				a, b = b, a
-			}
-			return cmp.Compare(a.price, b.price)
-		})
-		job := sorting[boat]{columns: columns, rows: rows, query: query, by: 1, down: down}
-		var got []boat
-		for _, i := range job.order() {
-			got = append(got, rows[i])
-		}
-		if !slices.Equal(got, want) {
-			t.Fatalf("got %v, want %v", got, want)
-		}
-	})
-}
-
-func BenchmarkSortManyRows(b *testing.B) {
-	rows := many(100_000)
-	columns := boatTable(&[]boat{}).columns
-	for b.Loop() {
-		job := sorting[boat]{columns: columns, rows: rows, query: "motor"}
-		job.order()
 	}
 }

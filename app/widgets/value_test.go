@@ -178,6 +178,22 @@ func TestDateEntryReads(t *testing.T) {
 	}
 }
 
+// Whatever is typed is either a value or a reason, never a panic.
+func TestAnythingMayBeTyped(t *testing.T) {
+	onTheDay(t, day.Of(2026, time.April, 30))
+	rapid.Check(t, func(t *rapid.T) {
+		text := rapid.OneOf(rapid.String(), rapid.StringMatching(`[0-9 .,/'-]{0,14}`)).Draw(t, "text")
+		if v, err := ParseNumber(text); err == nil && (math.IsNaN(v) || math.IsInf(v, 0)) {
+			t.Fatalf("%q is %v", text, v)
+		}
+		for _, order := range []DateOrder{YearFirst, DayFirst, MonthFirst} {
+			if d, ok := readDay(text, order, Today()); ok && (d.Year() < 1900 || d.Year() > 9999) {
+				t.Fatalf("%q is %v", text, d)
+			}
+		}
+	})
+}
+
 func TestEveryDayComesBackAsWritten(t *testing.T) {
 	onTheDay(t, day.Of(2026, time.April, 30))
 	first, last := day.Of(1901, time.January, 1), day.Of(2099, time.December, 31)
