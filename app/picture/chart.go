@@ -35,7 +35,7 @@ type Chart struct {
 	kept    image.Image
 	keptFor drawnFor
 	laid    *sheet // for the mouse: one device pixel a unit; nil when it must be settled anew
-	mouse   *fyne.Position
+	retell  func() // reads out again what is read out now, after a change; nil when nothing is
 }
 
 // subject is what a kind of chart adds.
@@ -173,13 +173,16 @@ func (c *Chart) MouseIn(e *desktop.MouseEvent) { c.MouseMoved(e) }
 // MouseMoved is for the window library.
 func (c *Chart) MouseMoved(e *desktop.MouseEvent) {
 	at := e.Position
-	c.mouse = &at
-	c.tellAt(at)
+	c.retell = func() { c.tellAt(at) }
+	c.retell()
 }
 
 // MouseOut is for the window library.
-func (c *Chart) MouseOut() {
-	c.mouse = nil
+func (c *Chart) MouseOut() { c.silent() }
+
+// silent ends the readout.
+func (c *Chart) silent() {
+	c.retell = nil
 	c.readout.hide()
 }
 
@@ -238,8 +241,8 @@ func (r *chartRenderer) settle() {
 	c := r.c
 	c.laid = nil
 	c.subject.moved(c.now())
-	if c.mouse != nil {
-		c.tellAt(*c.mouse)
+	if c.retell != nil {
+		c.retell()
 	} else {
 		c.readout.hide()
 	}

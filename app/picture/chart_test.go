@@ -135,8 +135,9 @@ func TestWiderPictureIsTheSameDrawing(t *testing.T) {
 // A place on the sheet leads to values that lead back to the place: the mouse reads what is drawn.
 func TestPlacesAndValues(t *testing.T) {
 	inTheme(t, look.Theme{Mode: look.Light})
+	charts := gallery()
 	rapid.Check(t, func(t *rapid.T) {
-		for name, chart := range gallery() {
+		for name, chart := range charts {
 			s := chart.sheet(vg.Length(rapid.IntRange(260, 1400).Draw(t, "width")), vg.Length(rapid.IntRange(200, 700).Draw(t, "height")), 1, false)
 			if !s.drawable() {
 				continue
@@ -167,10 +168,11 @@ func TestPlacesAndValues(t *testing.T) {
 func TestNothingOverlaps(t *testing.T) {
 	for _, scale := range []float32{1, 1.25, 2} {
 		inTheme(t, look.Theme{Mode: look.Light, Scale: scale})
+		charts := gallery()
 		rapid.Check(t, func(t *rapid.T) {
 			width := vg.Length(rapid.Float64Range(float64(280*scale), 1600).Draw(t, "width"))
 			height := vg.Length(rapid.Float64Range(float64(200*scale), 900).Draw(t, "height"))
-			for name, chart := range gallery() {
+			for name, chart := range charts {
 				s := chart.sheet(width, height, 1, false)
 				if s.nothing != "" {
 					continue
@@ -347,6 +349,14 @@ func BenchmarkDrawing900x400(b *testing.B) {
 	p := exampleProfit()
 	for b.Loop() {
 		p.Image(900, 400, 1)
+	}
+}
+
+func BenchmarkSettling(b *testing.B) {
+	test.NewTempApp(b).Settings().SetTheme(look.Theme{Mode: look.Light})
+	p := exampleProfit()
+	for b.Loop() {
+		p.sheet(900, 400, 1, false)
 	}
 }
 

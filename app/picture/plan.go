@@ -6,7 +6,6 @@ import (
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
-	"skegworth/app/look"
 	"skegworth/valuation/money"
 )
 
@@ -88,21 +87,6 @@ func (p *PlanBars) drawBar(c draw.Canvas, s *sheet, i int, b PlanBar) {
 	}
 	s.write(c, vg.Point{X: max(planned, zero) + s.u(6), Y: m + (high+gap)/2}, 0, s.quiet, p.currency.Short(b.Planned))
 	s.write(c, vg.Point{X: max(actual, zero) + s.u(6), Y: m - (high+gap)/2}, 0, s.words, p.currency.Short(b.Actual))
-}
-
-// plannedBar is hollow, actual ones are solid, and what lies over the plan is slanted lines.
-func (s *sheet) plannedBar(c draw.Canvas, a, b vg.Point) {
-	if a.X == b.X {
-		return
-	}
-	s.box(c, a, b, look.Fade(s.main, 0x20))
-	s.frame(c, a, b, 1.2, s.main)
-}
-
-func (s *sheet) overBar(c draw.Canvas, a, b vg.Point) {
-	r := corners(a, b)
-	s.losing(c, []vg.Point{r.Min, {X: r.Max.X, Y: r.Min.Y}, r.Max, {X: r.Min.X, Y: r.Max.Y}})
-	s.frame(c, a, b, 1.2, s.bad)
 }
 
 func (p *PlanBars) tell(s *sheet, at vg.Point) (readout, bool) {

@@ -2,13 +2,10 @@ package picture
 
 import (
 	"image/color"
-	"math"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
-	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/lang"
-	"fyne.io/fyne/v2/theme"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
@@ -125,15 +122,6 @@ func (p *ProfitCurve) draw(s *sheet) {
 		s.marks = append(s.marks, mark{at: f(p.marks.Asked), clr: s.words, width: 1.5, dashes: []float64{5, 3},
 			words: lang.X("picture.profit.asked", "asked {{.Price}}", map[string]any{"Price": p.currency.Whole(p.marks.Asked)})})
 	}
-}
-
-// rangeShade is how opaque the area of a range is.
-const rangeShade = 0x38
-
-// losing shades an area as one of loss: a tint and slanted lines.
-func (s *sheet) losing(c draw.Canvas, polygon []vg.Point) {
-	c.FillPolygon(look.Fade(s.bad, 0x30), polygon)
-	s.hatch(c, polygon, 5, 1.2, s.bad)
 }
 
 func (p *ProfitCurve) way(s *sheet, of func(ProfitPoint) money.Amount) []vg.Point {
@@ -275,180 +263,6 @@ func (p *ProfitCurve) say(s *sheet, pt ProfitPoint) readout {
 		r.lines = append(r.lines, lang.X("picture.profit.chance", "chance of a loss: {{.Chance}}", map[string]any{"Chance": pt.Loss}))
 	}
 	return r
-}
-
-// step is by how much one key press moves the price: a round sum, about a hundredth of the range.
-func (p *ProfitCurve) step() money.Amount {
-	if len(p.points) < 2 {
-		return p.currency.PerUnit()
-	}
-	span := p.currency.Float(p.points[len(p.points)-1].Price - p.points[0].Price)
-	return max(p.currency.FromFloat(niceStep(span, 150)), p.currency.PerUnit())
-}
-
-// choose moves the price by hand: held within the curve, to whole steps.
-func (p *ProfitCurve) choose(price float64) {
-	n := len(p.points)
-	if n < 2 || math.IsNaN(price) {
-		return
-	}
-	step := p.step()
-	a := money.Round(price*float64(p.currency.PerUnit())/float64(step)) * step
-	a = max(p.points[0].Price, min(a, p.points[n-1].Price))
-	if a == p.price {
-		return
-	}
-	p.price = a
-	p.moved(p.now())
-	if p.OnPrice != nil {
-		p.OnPrice(a)
-	}
-}
-
-// Tapped is for the window library.
-func (p *ProfitCurve) Tapped(e *fyne.PointEvent) {
-	p.focus()
-	p.chooseAt(e.Position)
-}
-
-func (p *ProfitCurve) focus() {
-	if c := fyne.CurrentApp().Driver().CanvasForObject(p); c != nil {
-		c.Focus(p)
-	}
-}
-
-func (p *ProfitCurve) chooseAt(at fyne.Position) {
-	if s := p.now(); s != nil {
-		p.choose(s.x.value(float64((s.onSheet(at).X - s.data.Min.X) / (s.data.Max.X - s.data.Min.X))))
-	}
-}
-
-// Dragged is for the window library.
-func (p *ProfitCurve) Dragged(e *fyne.DragEvent) {
-	if !p.dragging {
-		p.dragging = true
-		p.focus()
-	}
-	p.chooseAt(e.Position)
-	p.tellPrice()
-}
-
-// DragEnd is for the window library.
-func (p *ProfitCurve) DragEnd() {
-	p.dragging = false
-	if p.mouse == nil {
-		p.readout.hide()
-	}
-}
-
-// MouseMoved is for the window library.
-func (p *ProfitCurve) MouseMoved(e *desktop.MouseEvent) {
-	if p.dragging {
-		p.mouse = &e.Position
-		return
-	}
-	p.Chart.MouseMoved(e)
-}
-
-// Cursor is for the window library.
-func (p *ProfitCurve) Cursor() desktop.Cursor { return desktop.HResizeCursor }
-
-func (p *ProfitCurve) tellPrice() {
-	s := p.now()
-	if s == nil {
-		return
-	}
-	if pt, known := p.pointAt(p.currency.Float(p.price)); known {
-		p.readout.show(&p.Chart, s, p.say(s, pt))
-	}
-}
-
-// FocusGained is for the window library.
-func (p *ProfitCurve) FocusGained() {
-	p.focused = true
-	p.moved(p.now())
-}
-
-// FocusLost is for the window library.
-func (p *ProfitCurve) FocusLost() {
-	p.focused = false
-	p.readout.hide()
-	p.moved(p.now())
-}
-
-// TypedRune is for the window library.
-func (p *ProfitCurve) TypedRune(rune) {}
-
-// TypedKey is for the window library.
-func (p *ProfitCurve) TypedKey(key *fyne.KeyEvent) {
-	n := len(p.points)
-	by := 0
-	switch key.Name {
-	case fyne.KeyLeft:
-		by = -1
-	case fyne.KeyRight:
-		by = 1
-	case fyne.KeyDown:
-		by = -10
-	case fyne.KeyUp:
-		by = 10
-	case fyne.KeyHome:
-		if n > 1 {
-			p.choose(p.currency.Float(p.points[0].Price))
-		}
-	case fyne.KeyEnd:
-		if n > 1 {
-			p.choose(p.currency.Float(p.points[n-1].Price))
-		}
-	default:
-		if c := fyne.CurrentApp().Driver().CanvasForObject(p); c != nil && c.OnTypedKey() != nil {
-			c.OnTypedKey()(key)
-		}
-		return
-	}
-	if by != 0 {
-		p.choose(p.currency.Float(p.price + money.Amount(by)*p.step()))
-	}
-	p.tellPrice()
-}
-
-// moved puts the marker where the price lies on the curve.
-func (p *ProfitCurve) moved(s *sheet) {
-	pt, known := p.pointAt(p.currency.Float(p.price))
-	if s == nil || !known {
-		for _, o := range p.Chart.marker {
-			o.Hide()
-		}
-		return
-	}
-	at := s.onWidget(s.at(p.currency.Float(pt.Price), p.currency.Float(pt.Expected)))
-	top, bottom := s.onWidget(s.data.Max).Y, s.onWidget(s.data.Min).Y
-	primary := theme.ColorForWidget(theme.ColorNamePrimary, p)
-	p.rule.StrokeColor, p.rule.StrokeWidth = primary, look.Scaled(1.5)
-	p.rule.Position1, p.rule.Position2 = fyne.NewPos(at.X, top), fyne.NewPos(at.X, bottom)
-	radius := look.Scaled(6)
-	p.knob.FillColor, p.knob.StrokeColor, p.knob.StrokeWidth = primary, s.page, look.Scaled(2)
-	if p.focused {
-		radius = look.Scaled(8)
-		p.knob.StrokeColor, p.knob.StrokeWidth = s.words, look.Scaled(2.5)
-	}
-	p.knob.Move(at.SubtractXY(radius, radius))
-	p.knob.Resize(fyne.NewSquareSize(2 * radius))
-	p.figure.Text, p.figure.TextSize = p.currency.Whole(p.price), look.Scaled(smallText)
-	p.figure.Color = theme.ColorForWidget(theme.ColorNameForegroundOnPrimary, p)
-	words := p.figure.MinSize()
-	pill := fyne.NewSize(words.Width+look.Scaled(12), look.Scaled(lineText+2))
-	x := max(0, min(at.X-pill.Width/2, p.Size().Width-pill.Width))
-	y := bottom + look.Scaled(4)
-	p.pill.FillColor, p.pill.CornerRadius = primary, look.Scaled(4)
-	p.pill.Move(fyne.NewPos(x, y))
-	p.pill.Resize(pill)
-	p.figure.Move(fyne.NewPos(x+(pill.Width-words.Width)/2, y+(pill.Height-words.Height)/2))
-	p.figure.Resize(words)
-	for _, o := range p.Chart.marker {
-		o.Show()
-		o.Refresh()
-	}
 }
 
 func (p *ProfitCurve) least() fyne.Size { return fyne.NewSize(260, 200) }

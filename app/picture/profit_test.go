@@ -88,6 +88,10 @@ func TestPriceIsMovedByHand(t *testing.T) {
 	if said := strings.Join(p.Readout(), "; "); !strings.HasPrefix(said, "paying 1,200: profit about 280") {
 		t.Errorf("while dragging it reads out %q", said)
 	}
+	p.SetMarks(ProfitMarks{Top: dollars(1120)})
+	if said := strings.Join(p.Readout(), "; "); !strings.HasPrefix(said, "paying 1,200: profit about 280") {
+		t.Errorf("after a change while dragging it reads out %q", said)
+	}
 	write(t, w.Canvas().Capture(), "drag-profit.png")
 	p.Dragged(&fyne.DragEvent{PointEvent: fyne.PointEvent{Position: fyne.NewPos(5000, 0)}})
 	if last() != dollars(2360) {

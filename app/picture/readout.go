@@ -1,6 +1,7 @@
 package picture
 
 import (
+	"math"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -117,7 +118,7 @@ func (o *overlay) write(c *Chart, at fyne.Position) {
 	pad := look.Scaled(6)
 	lines := wrapLines(o.lines, min(look.Scaled(300), size.Width-4*pad), caption)
 	var box fyne.Size
-	high := fyne.MeasureText("Ág", caption, fyne.TextStyle{}).Height
+	high := whole(fyne.MeasureText("Ág", caption, fyne.TextStyle{}).Height)
 	for i, t := range o.texts {
 		if i >= len(lines) {
 			t.Hide()
@@ -138,8 +139,8 @@ func (o *overlay) write(c *Chart, at fyne.Position) {
 	if p.Y < 0 {
 		p.Y = at.Y + off
 	}
-	p.X = max(0, min(p.X, size.Width-box.Width))
-	p.Y = max(0, min(p.Y, size.Height-box.Height))
+	p.X = whole(max(0, min(p.X, size.Width-box.Width)))
+	p.Y = whole(max(0, min(p.Y, size.Height-box.Height)))
 	show(o.patch, true, func() {
 		o.patch.FillColor = theme.ColorForWidget(look.Raised, w)
 		o.patch.StrokeColor, o.patch.StrokeWidth = theme.ColorForWidget(theme.ColorNameInputBorder, w), 1
@@ -155,6 +156,9 @@ func (o *overlay) write(c *Chart, at fyne.Position) {
 		t.Refresh()
 	}
 }
+
+// whole is down to whole units, where text is sharp on an ordinary screen.
+func whole(v float32) float32 { return float32(math.Floor(float64(v))) }
 
 type line struct {
 	words string

@@ -7,6 +7,8 @@ import (
 
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
+
+	"skegworth/app/look"
 )
 
 // The signs of the charts. Each meaning has a shape or a texture of its own beside its colour.
@@ -148,4 +150,30 @@ func (s *sheet) tag(c draw.Canvas, at vg.Point, align float64, clr color.Color, 
 // middle is the centre of a box.
 func middle(r vg.Rectangle) vg.Point {
 	return vg.Point{X: (r.Min.X + r.Max.X) / 2, Y: (r.Min.Y + r.Max.Y) / 2}
+}
+
+// rangeShade is how opaque the area of a range is.
+const rangeShade = 0x38
+
+// losing shades an area as one of loss: a tint and slanted lines.
+func (s *sheet) losing(c draw.Canvas, polygon []vg.Point) {
+	c.FillPolygon(look.Fade(s.bad, 0x30), polygon)
+	s.hatch(c, polygon, 5, 1.2, s.bad)
+}
+
+// plannedBar is a hollow bar, between opposite corners: what was planned, or what stands for more than one
+// thing. Plain bars are solid.
+func (s *sheet) plannedBar(c draw.Canvas, a, b vg.Point) {
+	if a.X == b.X {
+		return
+	}
+	s.box(c, a, b, look.Fade(s.main, 0x20))
+	s.frame(c, a, b, 1.2, s.main)
+}
+
+// overBar is a bar of slanted lines: a loss, or what lies over a plan.
+func (s *sheet) overBar(c draw.Canvas, a, b vg.Point) {
+	r := corners(a, b)
+	s.losing(c, []vg.Point{r.Min, {X: r.Max.X, Y: r.Min.Y}, r.Max, {X: r.Min.X, Y: r.Max.Y}})
+	s.frame(c, a, b, 1.2, s.bad)
 }
