@@ -16,7 +16,7 @@ const pasted = "the pasted rows"
 var (
 	intakeOrder = []string{"sold", "price", "power", "year", "stroke", "make", "model", "fuel", "shaft", "start", "lift",
 		"steering", "water", "hours", "looks", "state", "oil", "listed", "asked", "channel", "note"}
-	screenOrder = []string{"sold", "make", "model", "power", "year", "stroke", "state", "price", "", "", "", "channel"}
+	screenOrder = []string{"sold", "make", "power", "year", "price", "", "", "", "stroke", "state", "model", "channel"}
 )
 
 // PasteSales takes in past sales as copied from a spreadsheet: rows of cells parted by tabs, with or

@@ -19,7 +19,7 @@ func TestPasteSales(t *testing.T) {
 	}{
 		{"with headings in any order", "Make\tPrice\tHP\tYear\tStroke\tSold\nHalvard\t2,450\t90\t2003\t2-stroke\t2025-05-03\r\n", 1, 0, 90, "2450.00"},
 		{"in the order of the intake header", "2025-05-03\t2450\t90\t2003\ttwo\tHalvard\n2025-06-03\t1250\t40\t1999\tfour\tCorvane\n", 2, 0, 90, "2450.00"},
-		{"as copied from the list on screen", "2025-05-03\tHalvard\tR\t90\t2003\ttwo\tserviced\t2,450\theld\t2,500\t2,100 – 2,900\tyard\n", 1, 0, 90, "2450.00"},
+		{"as copied from the list on screen", "2025-05-03\tHalvard\t90\t2003\t2,450\theld\t2,500\t2,100 – 2,900\ttwo-stroke\tserviced\tR\tyard\n", 1, 0, 90, "2450.00"},
 		{"an order of their own", "Halvard\t90\t2003\t4-stroke\tran well\t3/5/2025\t$2,450\nCorvane\t40\t1999\t2-stroke\tas new\t13/5/2025\t$1,250\n", 2, 0, 90, "2450.00"},
 		{"one row of them wrong", "2025-05-03\t2450\t90\t2003\ttwo\n2025-05-04\tcheap\t90\t2003\ttwo\n", 1, 1, 90, "2450.00"},
 	} {

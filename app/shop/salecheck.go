@@ -29,7 +29,13 @@ func (s *Shop) checkSale(before, r costing.Record) error {
 	case r.Sale.LeftOut && strings.TrimSpace(r.Sale.LeftOutWhy) == "":
 		return refuse("reason", say.New("sale.reason", "say why this sale is left out"))
 	}
-	if before.Sale != nil && r.Sale.Sold == before.Sale.Sold && r.Motor.Year == before.Motor.Year {
+	if err := blanked(before.Motor, r.Motor); err != nil {
+		return err
+	}
+	if r.Ask < 0 {
+		return refuse("asked", say.New("sale.asked", "an asking price cannot be less than nothing"))
+	}
+	if before.Sale != nil && r.Sale.Sold == before.Sale.Sold && r.Motor.Year == before.Motor.Year && r.ListedOn == before.ListedOn {
 		return nil
 	}
 	switch {
@@ -37,8 +43,19 @@ func (s *Shop) checkSale(before, r costing.Record) error {
 		return refuse("sold", say.New("sale.future", "{{.Day}} is in the future", "Day", r.Sale.Sold.String()))
 	case r.Stage == costing.Sold && r.Sale.Sold < r.BoughtOn:
 		return refuse("sold", say.New("sale.before-bought", "it was bought on {{.Bought}} and cannot be sold before", "Bought", r.BoughtOn.String()))
+	case r.ListedOn > r.Sale.Sold:
+		return refuse("listed", say.New("sale.listed", "it was sold on {{.Sold}} and cannot be offered after", "Sold", r.Sale.Sold.String()))
 	}
 	return r.Motor.CheckOn(r.Sale.Sold)
+}
+
+// blanked tells whether a fact that nothing can be learned without was taken away.
+func blanked(before, now valuation.Motor) error {
+	var lacks *valuation.FieldError
+	if err := now.Needed(); errors.As(err, &lacks) && lacks.Field != "state" && before.Text(lacks.Field) != "" {
+		return err
+	}
+	return nil
 }
 
 // checkNew tells what a past sale entered by hand lacks. The state alone of the four facts that matter

@@ -163,6 +163,26 @@ func (s *Shop) take(batch intake.Batch, dry bool) (Taken, error) {
 	return taken, err
 }
 
+// IntakeRow is one row that goes in, and Refusal one that does not.
+type (
+	IntakeRow = intake.Row
+	Refusal   = intake.Refusal
+)
+
+// Would says what would become of the file.
+func (t Taken) Would() say.Sentence {
+	pairs := []any{"Added", t.Added, "Rows", t.Added + t.Known + len(t.Refused), "Known", t.Known, "Refused", len(t.Refused)}
+	switch {
+	case t.Known > 0 && len(t.Refused) > 0:
+		return say.New("intake.would-both", "{{.Added}} of {{.Rows}} rows would go in. Known already: {{.Known}}. Refused: {{.Refused}}.", pairs...)
+	case t.Known > 0:
+		return say.New("intake.would-known", "{{.Added}} of {{.Rows}} rows would go in. Known already: {{.Known}}.", pairs...)
+	case len(t.Refused) > 0:
+		return say.New("intake.would-refused", "{{.Added}} of {{.Rows}} rows would go in. Refused: {{.Refused}}.", pairs...)
+	}
+	return say.New("intake.would", "{{.Added}} of {{.Rows}} rows would go in.", pairs...)
+}
+
 // Sentence says what became of the file.
 func (t Taken) Sentence() say.Sentence {
 	return say.New("intake.result", "{{.Added}} sales taken in, {{.Known}} already known, {{.Refused}} rows refused.",

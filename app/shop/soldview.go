@@ -29,9 +29,16 @@ func (r SoldRow) Outcome() Outcome {
 		return LeftOut
 	case !r.Judged:
 		return NotUsed
-	case r.Track.Inside:
+	}
+	return OutcomeOf(r.Track)
+}
+
+// OutcomeOf is how a sale that was learned from stands to its band.
+func OutcomeOf(t valuation.TrackRow) Outcome {
+	switch {
+	case t.Inside:
 		return BandHeld
-	case r.Record.Sale.Price > r.Track.High:
+	case t.Sale.Price > t.High:
 		return SoldAbove
 	}
 	return SoldBelow
@@ -58,7 +65,13 @@ type SaleView struct {
 	Band   valuation.Band // what the other sales say of it; empty when they cannot say
 	Answer say.Sentence   // what it fetched beside what was predicted
 	Earned say.Sentence   // for a motor of the shop's own: what came of it
-	Near   []valuation.Comparable
+	Near   []NearSale
+}
+
+// NearSale is another sale with what it would have fetched as this motor.
+type NearSale struct {
+	valuation.Comparable
+	Why []say.Sentence // the differences that matter, the largest first
 }
 
 // Own tells whether the motor stood in the shop, and is not known by its price alone.
@@ -81,7 +94,7 @@ func (s *Shop) SaleOf(row SoldRow, most int) (SaleView, error) {
 	v.Earned = s.earned(r)
 	for _, c := range market.Comparables(r.Motor, r.Sale.Sold, most+1) {
 		if c.Sale.ID != r.ID && len(v.Near) < most {
-			v.Near = append(v.Near, c)
+			v.Near = append(v.Near, NearSale{c, s.differences(c)})
 		}
 	}
 	return v, nil
@@ -133,7 +146,7 @@ type PowerBand struct {
 
 // LikeAtEveryPower is the band, eight times in ten, that a motor like one that was sold would get at
 // every power from the least to the most in the history, for drawing prices against power, and words for
-// which motor that is. None when it cannot be worked out.
+// it. None when it cannot be worked out.
 func (s *Shop) LikeAtEveryPower(r costing.Record, steps int) ([]PowerBand, say.Sentence) {
 	market, err := s.Market()
 	if err != nil || steps < 2 {
@@ -163,8 +176,7 @@ func (s *Shop) LikeAtEveryPower(r costing.Record, steps int) ([]PowerBand, say.S
 	if least == most {
 		out = out[:1]
 	}
-	return out, say.New("sold.like", "8 times in 10, for a {{.Stroke}} of {{.Year}} in the state \"{{.State}}\" at every power",
-		"Stroke", r.Motor.Stroke.Label(), "Year", r.Motor.Text("year"), "State", r.Motor.State.Label())
+	return out, say.New("sold.like", "8 in 10, for a motor like the ringed one")
 }
 
 // LatestFirst orders sales for a list: the latest first, and those of one day by name.

@@ -1,7 +1,9 @@
 package shop
 
 import (
+	"cmp"
 	"math"
+	"slices"
 	"strconv"
 
 	"skegworth/valuation"
@@ -48,7 +50,19 @@ type EffectRow struct {
 	Words  say.Sentence // all in one sentence, but what it rests on
 }
 
+// effectRows puts the effects in words: what own sales have taught first, and the largest first within
+// that.
 func effectRows(all []valuation.Effect) []EffectRow {
+	all = slices.Clone(all)
+	slices.SortStableFunc(all, func(a, b valuation.Effect) int {
+		if a.Prior != b.Prior {
+			if a.Prior {
+				return 1
+			}
+			return -1
+		}
+		return cmp.Compare(math.Abs(math.Log(b.Mid)), math.Abs(math.Log(a.Mid)))
+	})
 	var out []EffectRow
 	for _, e := range all {
 		r := EffectRow{Effect: e, Change: changed(e.Mid) + " %"}
