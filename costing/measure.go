@@ -117,7 +117,7 @@ func Convert(quantity float64, from, to string) (float64, error) {
 	if a.Symbol == b.Symbol {
 		return quantity, nil
 	}
-	return quantity * a.Size / b.Size, nil
+	return quantity * (a.Size / b.Size), nil // in this order 3 gal is 12 qt to the last bit
 }
 
 // Compatible lists the symbols of the units that a unit converts into, itself among them; none when the
