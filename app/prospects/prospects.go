@@ -153,7 +153,9 @@ func (p *Screen) New() {
 	p.table.SetFilter("")
 	p.Show(id)
 	p.motor.fold.SetOpen(true)
-	p.motor.form.FocusFact("power")
+	if w := p.host.Window(); w != nil { // the form may be too new for the window to know it is its own
+		w.Canvas().Focus(p.motor.form.Control("power").(fyne.Focusable))
+	}
 }
 
 func (p *Screen) choose(id string) {

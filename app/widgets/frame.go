@@ -201,7 +201,7 @@ func (f *Frame) Reflow() {
 	}
 }
 
-// inSight is the control with the keyboard if it stands in the working and can be seen now, nil otherwise.
+// inSight is the control with the keyboard if it stands in the working and some of it can be seen, nil otherwise.
 // It is kept in sight when what stands above it grows: an answer that comes as one types must not push
 // the field away.
 func (f *Frame) inSight() fyne.CanvasObject {
@@ -215,7 +215,7 @@ func (f *Frame) inSight() fyne.CanvasObject {
 	}
 	d := fyne.CurrentApp().Driver()
 	top := d.AbsolutePositionForObject(o).Y - d.AbsolutePositionForObject(f.pane).Y
-	if top < 0 || top+o.Size().Height > f.pane.Size().Height {
+	if top+o.Size().Height < 0 || top > f.pane.Size().Height {
 		return nil
 	}
 	return o

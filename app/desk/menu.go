@@ -1,0 +1,112 @@
+package desk
+
+import (
+	"fmt"
+	"path/filepath"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/driver/desktop"
+	"fyne.io/fyne/v2/lang"
+	"fyne.io/fyne/v2/storage"
+
+	"skegworth/app/widgets"
+)
+
+func ctrl(key fyne.KeyName) *desktop.CustomShortcut {
+	return &desktop.CustomShortcut{KeyName: key, Modifier: fyne.KeyModifierShortcutDefault}
+}
+
+// menus gives the window its menus. Their shortcuts also work from within a field, because the window
+// asks the main menu before the field.
+func (d *Desk) menus(t *seat) {
+	item := func(label string, shortcut fyne.Shortcut, action func()) *fyne.MenuItem {
+		i := fyne.NewMenuItem(label, action)
+		i.Shortcut = shortcut
+		return i
+	}
+	file := fyne.NewMenu(lang.X("menu.file", "File"),
+		item(lang.X("menu.new", "New shop file…"), nil, func() { d.askNew(t) }),
+		item(lang.X("menu.open", "Open a shop file…"), ctrl(fyne.KeyO), func() { d.askOpen(t) }),
+		item(lang.X("menu.example", "Open the example shop"), nil, d.OpenExample),
+		fyne.NewMenuItemSeparator(),
+		item(lang.X("menu.intake", "Take past sales in…"), ctrl(fyne.KeyI), func() { d.askIntake(t) }),
+		item(lang.X("menu.copy", "Copy the shop file to…"), nil, func() { d.askCopy(t) }),
+		fyne.NewMenuItemSeparator(),
+		quit(item(lang.X("menu.quit", "Quit"), ctrl(fyne.KeyQ), func() { t.leave(); t.app.Quit() })),
+	)
+	edit := fyne.NewMenu(lang.X("menu.edit", "Edit"),
+		item(lang.X("menu.undo", "Undo"), &fyne.ShortcutUndo{}, d.Undo),
+		item(lang.X("menu.redo", "Do again"), &fyne.ShortcutRedo{}, d.Redo),
+		fyne.NewMenuItemSeparator(),
+		item(lang.X("menu.prospect", "New prospect"), ctrl(fyne.KeyN), d.newProspect),
+		item(lang.X("menu.find", "Find a motor…"), ctrl(fyne.KeyK), d.Find),
+	)
+	var places []*fyne.MenuItem
+	for n, p := range d.places {
+		places = append(places, item(p.name, ctrl(fyne.KeyName(fmt.Sprint(n+1))), func() { d.Go(p.key, "") }))
+	}
+	help := fyne.NewMenu(lang.X("menu.help", "Help"),
+		item(lang.X("menu.keys", "Keys"), &desktop.CustomShortcut{KeyName: fyne.KeyF1}, func() { d.showText(lang.X("menu.keys", "Keys"), keysText()) }),
+		item(lang.X("menu.cautions", "Cautions"), nil, func() { d.showText(lang.X("menu.cautions", "Cautions"), cautionsText()) }),
+		item(lang.X("menu.about", "About Skegworth"), nil, func() { d.showText(lang.X("menu.about", "About Skegworth"), aboutText(d.shop.Path())) }),
+	)
+	t.window.SetMainMenu(fyne.NewMainMenu(file, edit, fyne.NewMenu(lang.X("menu.go", "Go to"), places...), help))
+}
+
+func quit(i *fyne.MenuItem) *fyne.MenuItem { i.IsQuit = true; return i }
+
+func (d *Desk) askOpen(t *seat) {
+	ask := dialog.NewFileOpen(func(r fyne.URIReadCloser, err error) {
+		if err != nil || r == nil {
+			d.Failed(err)
+			return
+		}
+		path := r.URI().Path()
+		r.Close()
+		t.change(path)
+	}, d.window)
+	ask.SetFilter(storage.NewExtensionFileFilter([]string{".skegworth"}))
+	ask.SetTitleText(lang.X("menu.open", "Open a shop file…"))
+	d.showFiles(ask, d.shop.Path())
+}
+
+func (d *Desk) askIntake(t *seat) {
+	ask := dialog.NewFileOpen(func(r fyne.URIReadCloser, err error) {
+		if err != nil || r == nil {
+			d.Failed(err)
+			return
+		}
+		path := r.URI().Path()
+		r.Close()
+		d.Dropped([]string{path})
+	}, d.window)
+	ask.SetFilter(storage.NewExtensionFileFilter([]string{".csv", ".tsv", ".txt", ".xlsx", ".CSV", ".XLSX"}))
+	ask.SetTitleText(lang.X("menu.intake", "Take past sales in…"))
+	d.showFiles(ask, "")
+}
+
+func (d *Desk) askCopy(t *seat) {
+	ask := dialog.NewFolderOpen(func(folder fyne.ListableURI, err error) {
+		if err != nil || folder == nil {
+			d.Failed(err)
+			return
+		}
+		d.copyInto(folder.Path())
+	}, d.window)
+	ask.SetTitleText(lang.X("menu.copy", "Copy the shop file to…"))
+	d.showFiles(ask, "")
+}
+
+// copyInto copies the open shop file, whole, into a folder under a name with the day.
+func (d *Desk) copyInto(folder string) {
+	widgets.FlushAll()
+	base := filepath.Base(d.shop.Path())
+	ext := filepath.Ext(base)
+	path := filepath.Join(folder, fmt.Sprintf("%s-%s%s", base[:len(base)-len(ext)], d.shop.Today(), ext))
+	if err := d.shop.CopyTo(path); err != nil {
+		d.Failed(err)
+		return
+	}
+	d.Status(lang.X("desk.copied", "Copied to {{.Path}}", map[string]any{"Path": path}))
+}

@@ -1,0 +1,150 @@
+package desk
+
+import (
+	"fmt"
+	"io"
+	"log"
+	"path/filepath"
+	"strconv"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/app"
+
+	"skegworth/app/look"
+	"skegworth/app/shop"
+	"skegworth/app/widgets"
+)
+
+// ID and Version of the program; a test compares them with FyneApp.toml.
+const (
+	ID      = "org.skegworth.Skegworth"
+	Name    = "Skegworth"
+	Version = "0.1.0"
+	Build   = 1
+)
+
+func newApp() fyne.App {
+	app.SetMetadata(fyne.AppMetadata{ID: ID, Name: Name, Version: Version, Build: Build, Icon: iconProgram})
+	a := app.NewWithID(ID)
+	a.SetIcon(iconProgram)
+	return a
+}
+
+// Open opens the window on the shop file at path, making that if it is not there, and returns when the
+// window is closed. An error means that no window can be made here; nothing was changed then.
+func Open(path string) error {
+	s, err := shop.OpenOrCreate(path)
+	if err != nil {
+		return err
+	}
+	a := newApp()
+	if err := look.Speak(s.Settings().Language); err != nil {
+		s.Close()
+		return err
+	}
+	w, err := tryWindow(a)
+	if err != nil {
+		s.Close()
+		return err
+	}
+	seat := &seat{app: a, window: w}
+	seat.take(s)
+	w.SetMaster()
+	w.SetOnDropped(func(_ fyne.Position, files []fyne.URI) {
+		var paths []string
+		for _, f := range files {
+			paths = append(paths, f.Path())
+		}
+		seat.desk.Dropped(paths)
+	})
+	w.SetCloseIntercept(func() {
+		seat.leave()
+		w.Close()
+	})
+	w.ShowAndRun()
+	return nil
+}
+
+// tryWindow makes a window, or says why none can be made. Without a display, or with one that does not
+// answer, the window library panics; it also logs, which would drown our one sentence.
+func tryWindow(a fyne.App) (w fyne.Window, err error) {
+	before := log.Writer()
+	log.SetOutput(io.Discard)
+	defer log.SetOutput(before)
+	defer func() {
+		if r := recover(); r != nil {
+			err = fmt.Errorf("there is no display to open a window on: %v", r)
+		}
+	}()
+	return a.NewWindow(Name), nil
+}
+
+// seat is the window with the desk of whichever shop file is open in it.
+type seat struct {
+	app    fyne.App
+	window fyne.Window
+	shop   *shop.Shop
+	desk   *Desk
+	sized  bool // the window has its size; another shop file does not change it
+}
+
+// take puts the desk of a shop into the window.
+func (t *seat) take(s *shop.Shop) {
+	t.shop = s
+	t.app.Settings().SetTheme(look.Theme{Mode: look.Mode(s.Preference("mode")), Scale: scaleOf(s.Preference("scale"))})
+	t.desk = New(s, t.window)
+	t.desk.open = t.change
+	t.window.SetTitle(strings.TrimSuffix(filepath.Base(s.Path()), filepath.Ext(s.Path())) + " · " + Name)
+	t.window.SetContent(t.desk.Content())
+	t.desk.menus(t)
+	if !t.sized {
+		t.sized = true
+		t.window.Resize(savedSize(s))
+		t.window.CenterOnScreen()
+	}
+}
+
+// change opens another shop file in this window. The old one stays if the new one cannot be opened.
+func (t *seat) change(path string) {
+	s, err := shop.OpenOrCreate(path)
+	if err != nil {
+		t.desk.Failed(err)
+		return
+	}
+	t.leave()
+	t.take(s)
+}
+
+// leave saves what is being typed and how large the window is, and closes the file.
+func (t *seat) leave() {
+	widgets.FlushAll()
+	t.desk.close()
+	size := t.window.Canvas().Size()
+	if err := t.shop.SetPreference("window", fmt.Sprintf("%.0fx%.0f", size.Width, size.Height)); err != nil {
+		fyne.LogError("keep the window's size", err)
+	}
+	if err := t.shop.Close(); err != nil {
+		fyne.LogError("close the shop file", err)
+	}
+}
+
+func savedSize(s *shop.Shop) fyne.Size {
+	size := fyne.NewSize(1280, 800)
+	if w, h, ok := strings.Cut(s.Preference("window"), "x"); ok {
+		width, errW := strconv.ParseFloat(w, 32)
+		height, errH := strconv.ParseFloat(h, 32)
+		if errW == nil && errH == nil && width >= 640 && height >= 400 && width < 10000 && height < 10000 {
+			size = fyne.NewSize(float32(width), float32(height))
+		}
+	}
+	return size
+}
+
+func scaleOf(text string) float32 {
+	v, err := strconv.ParseFloat(text, 32)
+	if err != nil || v < 0.5 || v > 3 {
+		return 1
+	}
+	return float32(v)
+}

@@ -1,0 +1,48 @@
+package desk
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/lang"
+	"fyne.io/fyne/v2/widget"
+
+	"skegworth/app/widgets"
+)
+
+// showText shows something to read in a dialog.
+func (d *Desk) showText(title, text string) {
+	words := widget.NewRichTextFromMarkdown(text)
+	words.Wrapping = fyne.TextWrapWord
+	widgets.NewDialog(d.window.Canvas(), title, widgets.Tall(360, container.NewVScroll(words)), "", nil).SetWidth(640).Show()
+}
+
+func keysText() string {
+	return lang.X("keys.text", "- **Ctrl+N** write down a new prospect\n"+
+		"- **Ctrl+K** find any motor, shelf good or screen\n"+
+		"- **Ctrl+1** to **Ctrl+8** go to a screen\n"+
+		"- **Ctrl+Z**, **Ctrl+Y** undo, do again; also from within a field\n"+
+		"- **Ctrl+F** filter the list of the screen\n"+
+		"- **Ctrl+I** take past sales in from a file, or drop the file on the window\n"+
+		"- **Ctrl+O** open a shop file\n"+
+		"- **Tab** and **Shift+Tab** go from field to field; **Return** or **Space** presses a button\n"+
+		"- In a list: arrows, **Home**, **End**, **Page Up**, **Page Down**; **Return** opens or edits\n")
+}
+
+func cautionsText() string {
+	return lang.X("cautions.text", "The maker's service manual, local rules and a licensed technician come before anything said here.\n\n"+
+		"- Before cranking: take the lanyard or disable the ignition, and earth the plug leads.\n"+
+		"- Battery off before hands go near starter, flywheel or wiring.\n"+
+		"- Propeller off before running on muffs; water on before starting, and never run dry.\n"+
+		"- Fuel vapour and exhaust: outdoors or well ventilated, no flames, extinguisher within reach.\n"+
+		"- Lifting gear and stand rated for the motor's weight; never under a hanging motor.\n"+
+		"- Used oil, old fuel and coolant go where local rules say.\n"+
+		"- Before buying: title, liens, and whether the serial number is on a stolen list. Serial plate missing or altered: do not buy until it is cleared.\n"+
+		"- Some waters bar older two-strokes: check the local rules, and tell the buyer.\n\n"+
+		"The figures are not tax or legal advice. Prices are estimates from your own sales and a labelled trade prior.")
+}
+
+func aboutText(path string) string {
+	return lang.X("about.text", "**Skegworth {{.Version}}**\n\nFor the person who buys tired outboards, puts them right and sells them on.\n\n"+
+		"Everything stays on this machine, in one file:\n\n`{{.Path}}`\n\nCopy that file to keep it safe. Apache License 2.0.",
+		map[string]any{"Version": Version, "Path": path})
+}

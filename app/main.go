@@ -1,0 +1,17 @@
+// Skegworth is a desk-top program for the person who buys tired outboards, puts them right and sells
+// them on.
+package main
+
+import (
+	"os"
+
+	_ "skegworth/app/early" // settles the language before the window library looks for it
+
+	"skegworth/app/command"
+	"skegworth/app/desk"
+)
+
+func main() {
+	p := command.Program{Out: os.Stdout, Err: os.Stderr, Window: desk.Open, Pictures: desk.Pictures}
+	os.Exit(p.Run(os.Args[1:]))
+}
