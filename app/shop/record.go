@@ -62,6 +62,12 @@ func (s *Shop) History() (SoldAnswer, error) {
 	switch {
 	case len(a.Rows) == 0:
 		a.Answer = say.New("sold.none", "No sales yet: bands rest on the trade prior alone.")
+	case len(a.Rows) == 1 && held == 1:
+		a.Answer = say.New("sold.one-held", "One sale; the trade prior's band was right about it.")
+	case len(a.Rows) == 1 && len(last) == 1:
+		a.Answer = say.New("sold.one-missed", "One sale; the trade prior's band was wrong about it.")
+	case len(a.Rows) == 1:
+		a.Answer = say.New("sold.one-unused", "One sale, which nothing can be learned from.")
 	case len(last) == 0:
 		a.Answer = say.New("sold.unused", "{{.Sales}} sales, none of which can be learned from.", "Sales", len(a.Rows))
 	case len(track.Rows) <= lastBands:
@@ -94,7 +100,9 @@ func (s *Shop) TrackRecord() (RecordAnswer, error) {
 	a.Coverage, a.Second = coverageRows(a.Track.Coverage), recordSecond(a.Track)
 	a.Answer = say.New("record.none", "No record yet: it begins with the first sale.")
 	for _, c := range a.Track.Coverage {
-		if c.Level == 0.8 && c.Count > 0 {
+		if c.Level == 0.8 && c.Count == 1 {
+			a.Answer = say.New("record.one", "One sale is no record yet: it begins with the second.")
+		} else if c.Level == 0.8 && c.Count > 0 {
 			a.Answer = say.New("record.answer", "Bands meant to hold 8 times in 10 held {{.Held}} % of the time over {{.Sales}} sales.",
 				"Held", percent(c.Achieved), "Sales", c.Count)
 		}

@@ -115,7 +115,7 @@ func TestFromProspectToYear(t *testing.T) {
 
 	h, err := s.History()
 	ok(t, err)
-	if len(h.Rows) != 1 || !strings.HasPrefix(h.Answer.String(), "1 sales") {
+	if len(h.Rows) != 1 || !strings.HasPrefix(h.Answer.String(), "One sale; ") {
 		t.Errorf("the history: %q, %d rows", h.Answer, len(h.Rows))
 	}
 	market, err := s.Market()

@@ -279,3 +279,25 @@ func TestSecondSentenceOfTheRecord(t *testing.T) {
 		t.Error("it says something of no sales")
 	}
 }
+
+func TestAnswersOfFewSales(t *testing.T) {
+	s := fresh(t)
+	says := func(want string) {
+		t.Helper()
+		a, err := s.History()
+		ok(t, err)
+		if got := a.Answer.String(); !strings.HasPrefix(got, want) {
+			t.Errorf("it says %q, want %q", got, want)
+		}
+	}
+	says("No sales yet")
+	id := past(t, s, "2025-05-03", "99000", 90, 2003)
+	says("One sale; the trade prior's band was wrong")
+	ok(t, s.ChangeSale(id, "price", func(r *costing.Record) { r.Sale.Price = 150000 }))
+	says("One sale; the trade prior's band was right")
+	ok(t, s.LeaveOut(id, "a swap"))
+	says("One sale, which nothing can be learned from")
+	past(t, s, "2025-05-03", "1500", 90, 2003)
+	past(t, s, "2025-05-03", "1600", 90, 2003)
+	says("3 sales; the bands would have been right 2 times in 2")
+}
