@@ -40,14 +40,20 @@ func (p *Screen) askBought(v shop.GoodView) {
 	paid, supplier := widgets.NewMoneyEntry(p.shop.Currency()), widgets.NewEntry()
 	on := widgets.NewDateEntry(widgets.DateOrder(p.shop.DateOrder()))
 	on.SetValue(p.shop.Today())
+	whole := lang.X("restock.whole", "with its tax, if you do not get that back")
 	var total *widgets.Field
 	var m measured
 	tell := func() {
-		total.SetHint(widgets.Say(p.shop.RestockSentence(id, m.quantity(), m.unit.Value(), paid.Value())))
+		each := p.shop.RestockSentence(id, m.quantity(), m.unit.Value(), paid.Value())
+		if each.Empty() {
+			total.SetHint(whole)
+			return
+		}
+		total.SetHint(widgets.Say(each))
 	}
 	m = newMeasured(v.Units, tell)
 	paid.OnValue = func(money.Amount) error { tell(); return nil }
-	total = widgets.NewField(lang.X("restock.paid", "Paid for it all"), paid)
+	total = widgets.NewField(lang.X("restock.paid", "Paid for it all"), paid).WithHint(whole)
 	form := widgets.NewForm(
 		widgets.NewField(lang.X("restock.amount", "How much"), m.amount), widgets.NewField(lang.X("restock.unit", "Unit"), m.unit),
 		total, widgets.NewField(lang.X("column.supplier", "Supplier"), supplier),

@@ -259,6 +259,16 @@ func TestShelfSaysWhatIsLow(t *testing.T) {
 	}
 }
 
+func TestShelfSaysWhatMustBeCounted(t *testing.T) {
+	s := fresh(t)
+	id, err := s.AddGood(NewGood{Name: "two-stroke oil", Unit: "qt", Reorder: 3, Quantity: 4, Paid: 2000})
+	ok(t, err)
+	ok(t, s.Use(id, 5, "", "", 0))
+	if got, want := s.Shelf().Answer.String(), "Stock at cost -5. Two-stroke oil must be counted."; got != want {
+		t.Errorf("says %q, want %q", got, want)
+	}
+}
+
 func TestDonor(t *testing.T) {
 	s := fresh(t)
 	donor, other := prospect(t, s), prospect(t, s)

@@ -35,14 +35,11 @@ func (s *Shop) Shelf() ShelfAnswer {
 	var low say.Sentence
 	for _, g := range a.Goods {
 		a.Value += g.Stock.Value
-		if g.Stock.Low {
-			down := func(name string) say.Sentence {
-				return say.New("shelf.down", "{{.Good}} is down to {{.Left}}", "Good", name, "Left", costing.Measure(g.Stock.Quantity, g.Good.Unit))
-			}
+		if g.Stock.Low || g.Stock.CountIsOff {
 			if low.Empty() {
-				low = down(capital(g.Good.Name))
+				low = seeTo(g, capital(g.Good.Name))
 			} else {
-				low = say.New("shelf.down-more", "{{.These}}; {{.This}}", "These", low, "This", down(g.Good.Name))
+				low = say.New("shelf.down-more", "{{.These}}; {{.This}}", "These", low, "This", seeTo(g, g.Good.Name))
 			}
 		}
 		a.Warnings = append(a.Warnings, g.Stock.Warnings(g.Good)...)
@@ -64,6 +61,14 @@ func (s *Shop) Shelf() ShelfAnswer {
 		a.Answer = say.New("shelf.answer", "Stock at cost {{.Value}}. {{.Low}}.", "Value", value, "Low", low)
 	}
 	return a
+}
+
+// seeTo says what a good asks for: to be bought, or to be counted.
+func seeTo(g GoodRow, name string) say.Sentence {
+	if g.Stock.CountIsOff {
+		return say.New("shelf.miscounted", "{{.Good}} must be counted", "Good", name)
+	}
+	return say.New("shelf.down", "{{.Good}} is down to {{.Left}}", "Good", name, "Left", costing.Measure(g.Stock.Quantity, g.Good.Unit))
 }
 
 // TakePart moves a part off a donor onto another motor for a value: it leaves the one's cost and enters

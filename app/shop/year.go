@@ -35,15 +35,15 @@ func (s *Shop) Review(year int) (Year, error) {
 func (s *Shop) yearSentence(year int, r review.Review) say.Sentence {
 	if len(r.Sold) == 0 {
 		return say.New("year.none", "{{.Year}}: nothing sold yet; {{.Stock}} of stock at cost.",
-			"Year", fmt.Sprint(year), "Stock", s.currency.Whole(r.Schedule.Closing))
+			"Year", s.YearName(year), "Stock", s.currency.Whole(r.Schedule.Closing))
 	}
 	perHour, ok := r.PerOwnHour()
 	if !ok {
 		return say.New("year.nohours", "{{.Year}}: {{.Sold}} sold, {{.In}} in, {{.Before}} before your own time; no hours of yours are written down.",
-			"Year", fmt.Sprint(year), "Sold", len(r.Sold), "In", s.currency.Whole(r.Sales), "Before", s.currency.Whole(r.BeforeOwnTime))
+			"Year", s.YearName(year), "Sold", len(r.Sold), "In", s.currency.Whole(r.Sales), "Before", s.currency.Whole(r.BeforeOwnTime))
 	}
 	return say.New("year.answer", "{{.Year}}: {{.Sold}} sold, {{.In}} in, {{.Before}} before your own time, {{.PerHour}} per hour of yours.",
-		"Year", fmt.Sprint(year), "Sold", len(r.Sold), "In", s.currency.Whole(r.Sales), "Before", s.currency.Whole(r.BeforeOwnTime),
+		"Year", s.YearName(year), "Sold", len(r.Sold), "In", s.currency.Whole(r.Sales), "Before", s.currency.Whole(r.BeforeOwnTime),
 		"PerHour", s.currency.Format(perHour))
 }
 

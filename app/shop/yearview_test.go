@@ -85,6 +85,9 @@ func TestMonthsOfAYearThatStartsInApril(t *testing.T) {
 	}
 	y, err := s.Review(2025)
 	ok(t, err)
+	if got := y.Answer.String(); !strings.HasPrefix(got, "2025/26: 1 sold, ") {
+		t.Errorf("says %q", got)
+	}
 	months := s.Months(y)
 	if first, last := months[0], months[11]; first.Month != time.April || first.Year != 2025 || last.Month != time.March || last.Year != 2026 ||
 		last.Sold != 1 || last.Sales != 90000 || last.Profit != 40000 {
