@@ -106,12 +106,13 @@ func (w *checkWord) Run(p Program) error {
 type reviewWord struct {
 	Shop string `arg:"" help:"Path of the shop file."`
 	Year int    `placeholder:"YEAR" help:"The year; this one if not given."`
+	onFlag
 	Out  string `placeholder:"FILE.xlsx" help:"Write the workbook there."`
 	JSON bool   `name:"json" help:"Print JSON."`
 }
 
 func (w *reviewWord) Run(p Program) error {
-	s, err := shop.Open(w.Shop)
+	s, err := w.open(w.Shop)
 	if err != nil {
 		return err
 	}
