@@ -58,7 +58,7 @@ func New(s *shop.Shop, host widgets.Host) *Screen {
 	p.table.HideFilter()
 	p.table.OnSelected = func(y shop.Year) { p.choose(y.Number) }
 	p.frame = widgets.NewFrame(p.table)
-	p.frame.SetOffset(0.265)
+	p.frame.SetOffset(0.25)
 	p.frame.SetActions(widgets.NewMainButton(lang.X("yearend.workbook", "Write the workbook…"), theme.DocumentSaveIcon(), p.askWorkbook))
 	p.earned, p.schedule, p.sold, p.best, p.stock, p.cuts = newEarnedPart(), newSchedulePart(), newSoldPart(p), newBestPart(p), newStockPart(p), newCutsPart(p)
 	p.notes = widgets.Column(look.Gap)
