@@ -44,6 +44,7 @@ type ProfitCurve struct {
 
 	rule   *canvas.Line
 	knob   *canvas.Circle
+	cover  *canvas.Rectangle // over the labels of the axis that the figure would lie on in part
 	pill   *canvas.Rectangle
 	figure *canvas.Text
 }
@@ -52,9 +53,9 @@ type ProfitCurve struct {
 func NewProfitCurve(c money.Currency) *ProfitCurve {
 	p := &ProfitCurve{
 		currency: c, rule: canvas.NewLine(nil), knob: canvas.NewCircle(nil),
-		pill: canvas.NewRectangle(nil), figure: canvas.NewText("", nil),
+		cover: canvas.NewRectangle(nil), pill: canvas.NewRectangle(nil), figure: canvas.NewText("", nil),
 	}
-	p.start(p, p.rule, p.knob, p.pill, p.figure)
+	p.start(p, p.rule, p.knob, p.cover, p.pill, p.figure)
 	return p
 }
 
@@ -203,8 +204,24 @@ func (p *ProfitCurve) drawMarker(c draw.Canvas, s *sheet) {
 	half := s.wide(words)/2 + s.u(6)
 	x := max(half, min(at.X, s.width-half))
 	y := s.data.Min.Y - s.u(13)
+	if from, to := s.labelsUnder(x-half, x+half); to > from {
+		s.box(c, vg.Point{X: from, Y: y - s.u(8)}, vg.Point{X: to, Y: y + s.u(8)}, s.page)
+	}
 	s.box(c, vg.Point{X: x - half, Y: y - s.u(8)}, vg.Point{X: x + half, Y: y + s.u(8)}, s.main)
 	s.write(c, vg.Point{X: x, Y: y}, -0.5, s.onMain(), words)
+}
+
+// labelsUnder is from where to where the labels of the level axis reach that a figure between two places
+// would touch; the same place twice when it touches none.
+func (s *sheet) labelsUnder(from, to vg.Length) (vg.Length, vg.Length) {
+	first, last := from, from
+	for _, t := range s.plot.X.Tick.Marker.Ticks(s.x.least, s.x.most) {
+		half := s.wide(t.Label)/2 + s.u(2)
+		if at := s.atX(t.Value); at+half > from && at-half < to {
+			first, last = min(first, at-half), max(last, at+half)
+		}
+	}
+	return first, last
 }
 
 // onMain is the colour of words on the main colour.

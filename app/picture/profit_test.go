@@ -142,3 +142,30 @@ func TestMarkerStandsOnTheCurve(t *testing.T) {
 		t.Error("a price beyond the curve is marked on it")
 	}
 }
+
+// No label of the axis is left half hidden by the figure of the price: it is covered whole.
+func TestPriceLeavesNoHalfLabel(t *testing.T) {
+	inTheme(t, look.Theme{Mode: look.Light})
+	p := exampleProfit()
+	shown(t, p, 700, 300)
+	touched := 0
+	for price := 0.0; price <= 2360; price += 20 {
+		p.SetPrice(dollars(price))
+		s := p.now()
+		left, right := p.pill.Position().X, p.pill.Position().X+p.pill.Size().Width
+		from, to := p.cover.Position().X, p.cover.Position().X+p.cover.Size().Width
+		for _, tick := range s.plot.X.Tick.Marker.Ticks(0, 0) {
+			at, half := float32(s.atX(tick.Value)), float32(s.wide(tick.Label)/2)
+			if at+half <= left || at-half >= right {
+				continue
+			}
+			touched++
+			if at-half < from || at+half > to {
+				t.Errorf("at %v the label %q reaches from %v to %v, covered is %v to %v", price, tick.Label, at-half, at+half, from, to)
+			}
+		}
+	}
+	if touched == 0 {
+		t.Error("the figure never came near a label: nothing was tried")
+	}
+}

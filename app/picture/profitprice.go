@@ -6,6 +6,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/theme"
+	"gonum.org/v1/plot/vg"
 
 	"skegworth/app/look"
 	"skegworth/valuation/money"
@@ -189,6 +190,10 @@ func (p *ProfitCurve) moved(s *sheet) {
 	p.pill.FillColor, p.pill.CornerRadius = primary, look.Scaled(4)
 	p.pill.Move(fyne.NewPos(x, y))
 	p.pill.Resize(pill)
+	p.cover.FillColor = s.page
+	from, to := s.labelsUnder(vg.Length(x), vg.Length(x+pill.Width))
+	p.cover.Move(fyne.NewPos(float32(from), y))
+	p.cover.Resize(fyne.NewSize(float32(to-from), pill.Height))
 	p.figure.Move(fyne.NewPos(x+(pill.Width-words.Width)/2, y+(pill.Height-words.Height)/2))
 	p.figure.Resize(words)
 	for _, o := range p.Chart.marker {

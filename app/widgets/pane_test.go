@@ -32,6 +32,22 @@ func TestFocusComesIntoView(t *testing.T) {
 	}
 }
 
+// The wheel moves the page also where a field is under the mouse.
+func TestWheelOverAFieldScrollsThePage(t *testing.T) {
+	for _, c := range []struct {
+		name  string
+		field fyne.CanvasObject
+	}{{"text", NewEntry()}, {"number", NewNumberEntry(1)}, {"date", NewDateEntry(YearFirst)}} {
+		p := NewPane(Column(400, NewField(c.name, c.field), NewText("middle"), NewText("end")))
+		w := show(t, p, 300, 200)
+		x1, y1, x2, y2 := rectOf(c.field)
+		test.Scroll(w.Canvas(), fyne.NewPos((x1+x2)/2, (y1+y2)/2), 0, -60)
+		if p.Offset() == 0 {
+			t.Errorf("the page stood still under a field for a %s", c.name)
+		}
+	}
+}
+
 func TestPageKeysScroll(t *testing.T) {
 	fold := NewFold("How this was worked out", NewText("one\ntwo\nthree"))
 	p := NewPane(Column(400, fold, NewText("middle"), NewText("end")))
