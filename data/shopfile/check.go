@@ -33,44 +33,17 @@ const shownFaults = 20
 // each draw from the shelf stands on its motor's cost sheet. An error means that the check could not be
 // made, faults found are in the report.
 func (f *File) Check(ctx context.Context) (Report, error) {
-	var (
-		out   Report
-		fault = func(key, text string, pairs ...any) {
-			out.Faults = append(out.Faults, say.New(key, text, pairs...))
-		}
-	)
-	err := f.reading(ctx, "check the shop file", func(r reader) error {
-		found, err := keys(ctx, r, fmt.Sprintf("PRAGMA integrity_check(%d)", shownFaults))
-		if err != nil {
-			return err
-		}
-		for _, finding := range found {
-			if finding != "ok" {
-				fault("check.integrity", "The file is damaged: {{.Finding}}.", "Finding", finding)
-			}
-		}
-		found, err = keys(ctx, r, `SELECT "table" || ' to ' || parent FROM pragma_foreign_key_check`)
-		if err != nil {
-			return err
-		}
-		for _, finding := range found[:min(len(found), shownFaults)] {
-			fault("check.reference", "A row refers to one that is not there: {{.Finding}}.", "Finding", finding)
-		}
-		found, err = keys(ctx, r, "SELECT name FROM sqlite_master WHERE type IN ('trigger', 'view') ORDER BY name")
-		if err != nil {
-			return err
-		}
-		for _, finding := range found {
-			fault("check.foreign", "The file has a part this program never makes: {{.Finding}}.", "Finding", finding)
-		}
-		return nil
+	var out Report
+	err := f.reading(ctx, "check the shop file", func(r reader) (err error) {
+		out.Faults, err = f.dialect.faults(ctx, r)
+		return err
 	})
 	if err != nil {
 		return out, err
 	}
 	c, err := f.Read(ctx)
 	if errors.Is(err, ErrDamaged) {
-		fault("check.unread", "The records cannot be read: {{.Reason}}.", "Reason", err.Error())
+		out.Faults = append(out.Faults, say.New("check.unread", "The records cannot be read: {{.Reason}}.", "Reason", err.Error()))
 		return out, nil
 	}
 	if err != nil {

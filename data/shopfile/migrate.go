@@ -45,22 +45,28 @@ func migrateLocked(ctx context.Context, c *conn) error {
 	if err != nil || version >= schemaVersion {
 		return err
 	}
-	files, err := fs.Sub(migrations, "migrations")
-	if err != nil {
-		return err
-	}
 	c.nested = true
 	db := sql.OpenDB(&once{c: c})
 	db.SetMaxOpenConns(1)
 	defer db.Close()
-	provider, err := goose.NewProvider(goose.DialectSQLite3, db, files, goose.WithDisableGlobalRegistry(true))
-	if err != nil {
-		return err
-	}
-	if _, err := provider.Up(ctx); err != nil {
+	if err := climb(ctx, db, goose.DialectSQLite3); err != nil {
 		return err
 	}
 	return c.run(ctx, fmt.Sprintf("PRAGMA user_version = %d", schemaVersion))
+}
+
+// climb runs the migrations that a database has not had yet.
+func climb(ctx context.Context, db *sql.DB, d goose.Dialect) error {
+	files, err := fs.Sub(migrations, "migrations")
+	if err != nil {
+		return err
+	}
+	provider, err := goose.NewProvider(d, db, files, goose.WithDisableGlobalRegistry(true))
+	if err != nil {
+		return err
+	}
+	_, err = provider.Up(ctx)
+	return err
 }
 
 // sameSchema refuses to write to a file that a newer program has migrated while it was open here.

@@ -9,7 +9,6 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
-	"time"
 
 	"github.com/mattn/go-sqlite3"
 )
@@ -36,11 +35,7 @@ func Open(ctx context.Context, path string, options ...Option) (*File, error) {
 	}
 	// The file is looked at through SQLite only: closing a file of our own would let go of the locks
 	// that SQLite holds on it in this process.
-	f := &File{path: full, db: sql.OpenDB(engine{full}), now: time.Now, writing: make(chan struct{}, 1)}
-	f.db.SetMaxIdleConns(4)
-	for _, option := range options {
-		option(f)
-	}
+	f := attach(full, sql.OpenDB(engine{full}), sqlite, options)
 	if err := f.receive(ctx); err != nil {
 		_ = f.db.Close()
 		return nil, explain(doing, err)

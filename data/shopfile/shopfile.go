@@ -8,8 +8,8 @@
 // Rows carry versions. Two windows that edit one row do not overwrite each other: the second is told,
 // by [ErrConflict], which thing was changed meanwhile.
 //
-// The file is SQLite. The queries keep to what SQLite and PostgreSQL have in common; what only one of
-// them knows (opening, checking, copying) lives in files of its own.
+// The file is SQLite. The queries keep to what SQLite and PostgreSQL have in common, and the tests run
+// them on both; what only one of them knows (opening, integrity, copying) lives in files of its own.
 package shopfile
 
 import (
@@ -27,6 +27,7 @@ import (
 type File struct {
 	path    string
 	db      *sql.DB
+	dialect dialect
 	now     func() time.Time
 	writing chan struct{} // holds one token; who has it writes
 }
@@ -37,6 +38,16 @@ type Option func(*File)
 // WithClock tells the time by now instead of the computer's clock. The time decides which changes are
 // merged into one undo step.
 func WithClock(now func() time.Time) Option { return func(f *File) { f.now = now } }
+
+// attach makes a File of a database.
+func attach(path string, db *sql.DB, d dialect, options []Option) *File {
+	f := &File{path: path, db: db, dialect: d, now: time.Now, writing: make(chan struct{}, 1)}
+	db.SetMaxIdleConns(4)
+	for _, option := range options {
+		option(f)
+	}
+	return f
+}
 
 // Contents is everything in a shop file but its preferences and undo log.
 type Contents struct {

@@ -87,7 +87,7 @@ func (f *File) locked(ctx context.Context, doing string, fn func(*sql.Tx) error)
 		return explain(doing, err)
 	}
 	defer func() { _ = tx.Rollback() }()
-	if err := sameSchema(tx); err != nil {
+	if err := f.dialect.begin(tx); err != nil {
 		return explain(doing, err)
 	}
 	return fn(tx)
