@@ -18,7 +18,12 @@ const taskVariable = "SHOPFILE_TEST_TASK"
 func TestMain(m *testing.M) {
 	task := tasks[os.Getenv(taskVariable)]
 	if task == nil {
-		os.Exit(m.Run())
+		code := m.Run()
+		if err := stopKeeper(); err != nil {
+			fmt.Fprintln(os.Stderr, "stop PostgreSQL:", err)
+			code = 1
+		}
+		os.Exit(code)
 	}
 	if err := task(context.Background(), os.Args[1:]); err != nil {
 		fmt.Fprintln(os.Stderr, err)
@@ -27,6 +32,7 @@ func TestMain(m *testing.M) {
 }
 
 var tasks = map[string]func(ctx context.Context, args []string) error{
+	"keep postgres": keepPostgres,
 	"open": func(ctx context.Context, args []string) error {
 		f, err := Open(ctx, args[0])
 		if err != nil {
@@ -52,7 +58,7 @@ var tasks = map[string]func(ctx context.Context, args []string) error{
 	},
 	// raise adds one to the price of a motor so many times, reading it again when another was faster.
 	"raise": func(ctx context.Context, args []string) error {
-		f, err := Open(ctx, args[0])
+		f, err := reopened(ctx, args[0])
 		if err != nil {
 			return err
 		}

@@ -7,7 +7,7 @@ import (
 )
 
 func TestACopyIsAWholeShop(t *testing.T) {
-	f, _, _ := aShop(t)
+	f, _, _ := aShop(t, fresh)
 	write(t, f, "the window", func(tx *Tx) error { return tx.PutPreference("width", "1280") })
 	path := filepath.Join(t.TempDir(), "copy")
 	must(t, f.CopyTo(t.Context(), path))
@@ -27,7 +27,7 @@ func TestACopyIsAWholeShop(t *testing.T) {
 }
 
 func TestACopyNeverReplaces(t *testing.T) {
-	f, _, _ := aShop(t)
+	f, _, _ := aShop(t, fresh)
 	for _, path := range []string{f.Path(), holding(t, []byte("mine")), holding(t, nil), t.TempDir()} {
 		before, _ := os.ReadFile(path)
 		wantError(t, f.CopyTo(t.Context(), path), ErrExists)

@@ -260,29 +260,37 @@ func TestARelativePathStaysTheSameFile(t *testing.T) {
 }
 
 func TestANewShopHasTheDefaults(t *testing.T) {
-	f := fresh(t)
-	same(t, "contents", Contents{Settings: costing.DefaultSettings()}, contents(t, f))
-	s, err := f.Settings(t.Context())
-	must(t, err)
-	same(t, "settings", costing.DefaultSettings(), s)
-	c, err := f.Clock(t.Context())
-	must(t, err)
-	same(t, "stopwatch", costing.Clock{}, c)
-	_, err = f.Record(t.Context(), NewID())
-	wantError(t, err, ErrNotFound)
-	_, err = f.Undo(t.Context())
-	wantError(t, err, ErrNothingToUndo)
-	_, err = f.Redo(t.Context())
-	wantError(t, err, ErrNothingToRedo)
+	onEachEngine(t, func(t *testing.T, fresh maker) {
+		f := fresh(t)
+		same(t, "contents", Contents{Settings: costing.DefaultSettings()}, contents(t, f))
+		s, err := f.Settings(t.Context())
+		must(t, err)
+		same(t, "settings", costing.DefaultSettings(), s)
+		c, err := f.Clock(t.Context())
+		must(t, err)
+		same(t, "stopwatch", costing.Clock{}, c)
+		_, err = f.Record(t.Context(), NewID())
+		wantError(t, err, ErrNotFound)
+		_, err = f.Undo(t.Context())
+		wantError(t, err, ErrNothingToUndo)
+		_, err = f.Redo(t.Context())
+		wantError(t, err, ErrNothingToRedo)
+	})
 }
 
 // A file migrated by a newer program while it is open here is not written to any more.
 func TestWritingStopsWhenANewerProgramTookOver(t *testing.T) {
-	f := fresh(t)
-	byHand(t, f, fmt.Sprintf("PRAGMA user_version = %d", schemaVersion+1))
-	err := f.Write(t.Context(), "price", "", func(tx *Tx) error { r := halvard(); return tx.PutRecord(&r) })
-	wantError(t, err, ErrNewer)
-	if !strings.HasPrefix(err.Error(), `save "price": the shop file was written by a newer version`) {
-		t.Errorf("the error is %q", err)
-	}
+	onEachEngine(t, func(t *testing.T, fresh maker) {
+		f := fresh(t)
+		newer := fmt.Sprintf("PRAGMA user_version = %d", schemaVersion+1)
+		if onPostgres(f.Path()) {
+			newer = fmt.Sprintf("INSERT INTO goose_db_version (version_id, is_applied) VALUES (%d, TRUE)", schemaVersion+1)
+		}
+		byHand(t, f, newer)
+		err := f.Write(t.Context(), "price", "", func(tx *Tx) error { r := halvard(); return tx.PutRecord(&r) })
+		wantError(t, err, ErrNewer)
+		if !strings.HasPrefix(err.Error(), `save "price": the shop file was written by a newer version`) {
+			t.Errorf("the error is %q", err)
+		}
+	})
 }

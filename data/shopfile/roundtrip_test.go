@@ -20,79 +20,81 @@ import (
 var sameFacts = cmpopts.EquateEmpty()
 
 func TestEveryFieldComesBackAsWritten(t *testing.T) {
-	f := hurried(t, fresh(t))
-	ctx := context.Background()
-	rapid.Check(t, func(t *rapid.T) {
-		var (
-			want    costing.Record
-			good    costing.Good
-			bought  costing.Move
-			line    costing.Line
-			undoing costing.Line
-			session costing.Session
-			sale    costing.Sale
-			shop    costing.Settings
-			clock   costing.Clock
-		)
-		draw(t, &want)
-		draw(t, &good)
-		draw(t, &bought)
-		draw(t, &line)
-		draw(t, &undoing)
-		draw(t, &session)
-		draw(t, &sale)
-		draw(t, &shop)
-		draw(t, &clock)
-		sale.Source += NewID() // the file is shared by all rounds, and sources are unique
-		before, err := f.Settings(ctx)
-		must(t, err)
-		shop.Version = before.Version
-		write(t, f, "everything", func(tx *Tx) error {
-			return firstError(
-				func() error { return tx.PutRecord(&want) },
-				func() error { return tx.PutGood(&good) },
-				func() error { bought.GoodID, bought.MotorID = good.ID, want.ID; return tx.PutMove(&bought) },
-				func() error { line.MotorID, line.ShelfID = want.ID, good.ID; return tx.PutLine(&line) },
-				func() error { undoing.MotorID, undoing.Undoes = want.ID, line.ID; return tx.PutLine(&undoing) },
-				func() error { session.MotorID = want.ID; return tx.PutSession(&session) },
-				func() error { return tx.PutSale(want.ID, &sale) },
-				func() error { return tx.PutSettings(&shop) },
-				func() error { clock.MotorID = want.ID; return tx.PutClock(clock) },
+	onEachEngine(t, func(t *testing.T, fresh maker) {
+		f := hurried(t, fresh(t))
+		ctx := context.Background()
+		rapid.Check(t, func(t *rapid.T) {
+			var (
+				want    costing.Record
+				good    costing.Good
+				bought  costing.Move
+				line    costing.Line
+				undoing costing.Line
+				session costing.Session
+				sale    costing.Sale
+				shop    costing.Settings
+				clock   costing.Clock
 			)
-		})
-		want.Lines = []costing.Line{line, undoing}
-		want.Sessions = []costing.Session{session}
-		want.Sale = &sale
+			draw(t, &want)
+			draw(t, &good)
+			draw(t, &bought)
+			draw(t, &line)
+			draw(t, &undoing)
+			draw(t, &session)
+			draw(t, &sale)
+			draw(t, &shop)
+			draw(t, &clock)
+			sale.Source += NewID() // the file is shared by all rounds, and sources are unique
+			before, err := f.Settings(ctx)
+			must(t, err)
+			shop.Version = before.Version
+			write(t, f, "everything", func(tx *Tx) error {
+				return firstError(
+					func() error { return tx.PutRecord(&want) },
+					func() error { return tx.PutGood(&good) },
+					func() error { bought.GoodID, bought.MotorID = good.ID, want.ID; return tx.PutMove(&bought) },
+					func() error { line.MotorID, line.ShelfID = want.ID, good.ID; return tx.PutLine(&line) },
+					func() error { undoing.MotorID, undoing.Undoes = want.ID, line.ID; return tx.PutLine(&undoing) },
+					func() error { session.MotorID = want.ID; return tx.PutSession(&session) },
+					func() error { return tx.PutSale(want.ID, &sale) },
+					func() error { return tx.PutSettings(&shop) },
+					func() error { clock.MotorID = want.ID; return tx.PutClock(clock) },
+				)
+			})
+			want.Lines = []costing.Line{line, undoing}
+			want.Sessions = []costing.Session{session}
+			want.Sale = &sale
 
-		got, err := f.Record(ctx, want.ID)
-		must(t, err)
-		same(t, "record", want, got)
-		c := contents(t, f)
-		for i := range c.Records {
-			if c.Records[i].ID == want.ID {
-				same(t, "record among all", want, c.Records[i])
-			}
-		}
-		same(t, "settings", shop, c.Settings)
-		same(t, "stopwatch", clock, c.Clock)
-		same(t, "good", good, c.Goods[len(c.Goods)-1])
-		same(t, "move", bought, c.Moves[len(c.Moves)-1])
-		write(t, f, "reading in a write", func(tx *Tx) error {
-			for _, read := range []func() error{
-				func() error { v, err := tx.Record(want.ID); same(t, "tx record", want, v); return err },
-				func() error { v, err := tx.Good(good.ID); same(t, "tx good", good, v); return err },
-				func() error { v, err := tx.Line(line.ID); same(t, "tx line", line, v); return err },
-				func() error { v, err := tx.Session(session.ID); same(t, "tx session", session, v); return err },
-				func() error { v, err := tx.Move(bought.ID); same(t, "tx move", bought, v); return err },
-				func() error { v, err := tx.Moves(good.ID); same(t, "tx moves", []costing.Move{bought}, v); return err },
-				func() error { v, err := tx.Settings(); same(t, "tx settings", shop, v); return err },
-				func() error { v, err := tx.Clock(); same(t, "tx stopwatch", clock, v); return err },
-			} {
-				if err := read(); err != nil {
-					return err
+			got, err := f.Record(ctx, want.ID)
+			must(t, err)
+			same(t, "record", want, got)
+			c := contents(t, f)
+			for i := range c.Records {
+				if c.Records[i].ID == want.ID {
+					same(t, "record among all", want, c.Records[i])
 				}
 			}
-			return nil
+			same(t, "settings", shop, c.Settings)
+			same(t, "stopwatch", clock, c.Clock)
+			same(t, "good", good, c.Goods[len(c.Goods)-1])
+			same(t, "move", bought, c.Moves[len(c.Moves)-1])
+			write(t, f, "reading in a write", func(tx *Tx) error {
+				for _, read := range []func() error{
+					func() error { v, err := tx.Record(want.ID); same(t, "tx record", want, v); return err },
+					func() error { v, err := tx.Good(good.ID); same(t, "tx good", good, v); return err },
+					func() error { v, err := tx.Line(line.ID); same(t, "tx line", line, v); return err },
+					func() error { v, err := tx.Session(session.ID); same(t, "tx session", session, v); return err },
+					func() error { v, err := tx.Move(bought.ID); same(t, "tx move", bought, v); return err },
+					func() error { v, err := tx.Moves(good.ID); same(t, "tx moves", []costing.Move{bought}, v); return err },
+					func() error { v, err := tx.Settings(); same(t, "tx settings", shop, v); return err },
+					func() error { v, err := tx.Clock(); same(t, "tx stopwatch", clock, v); return err },
+				} {
+					if err := read(); err != nil {
+						return err
+					}
+				}
+				return nil
+			})
 		})
 	})
 }
@@ -115,103 +117,111 @@ func same(t failer, what string, want, got any) {
 
 // The corners of the types, which drawing at random may miss.
 func TestCornersComeBack(t *testing.T) {
-	f := fresh(t)
-	want := costing.Record{
-		Stage: costing.Lost, Tag: "'; DROP TABLE motors; --", Note: strings.Repeat("çå語\n", 20_000),
-		SeenOn: 1, LeftOn: lastDay, SellerAsks: math.MaxInt64, Ask: math.MinInt64,
-		Motor: valuation.Motor{
-			Power: math.SmallestNonzeroFloat64, Hours: math.MaxFloat64, Year: math.MaxInt64, Looks: 5,
-			Compression: []float64{0.1, 1.0 / 3, 1e300, 0}, HowKnown: map[string]valuation.How{"": valuation.Told, "a\"b": valuation.Seen},
-		},
-		Plan: costing.Plan{Parts: costing.ThreePoint{Low: -0.0, Likely: 1e-300, High: 123456789.123456789}},
-	}
-	write(t, f, "corners", func(tx *Tx) error { return tx.PutRecord(&want) })
-	got, err := f.Record(t.Context(), want.ID)
-	must(t, err)
-	same(t, "record", want, got)
+	onEachEngine(t, func(t *testing.T, fresh maker) {
+		f := fresh(t)
+		want := costing.Record{
+			Stage: costing.Lost, Tag: "'; DROP TABLE motors; --", Note: strings.Repeat("çå語\n", 20_000),
+			SeenOn: 1, LeftOn: lastDay, SellerAsks: math.MaxInt64, Ask: math.MinInt64,
+			Motor: valuation.Motor{
+				Power: math.SmallestNonzeroFloat64, Hours: math.MaxFloat64, Year: math.MaxInt64, Looks: 5,
+				Compression: []float64{0.1, 1.0 / 3, 1e300, 0}, HowKnown: map[string]valuation.How{"": valuation.Told, "a\"b": valuation.Seen},
+			},
+			Plan: costing.Plan{Parts: costing.ThreePoint{Low: -0.0, Likely: 1e-300, High: 123456789.123456789}},
+		}
+		write(t, f, "corners", func(tx *Tx) error { return tx.PutRecord(&want) })
+		got, err := f.Record(t.Context(), want.ID)
+		must(t, err)
+		same(t, "record", want, got)
+	})
 }
 
 func TestWhatCannotBeKeptIsRefusedByName(t *testing.T) {
-	f := fresh(t)
-	good := func() costing.Record {
-		return costing.Record{Stage: costing.Bench, Motor: valuation.Motor{Make: "Halvard"}}
-	}
-	for _, c := range []struct {
-		name  string
-		spoil func(*costing.Record)
-		want  string
-	}{
-		{"stage", func(r *costing.Record) { r.Stage = "asleep" }, `save the motor "Halvard": the stage cannot be "asleep"`},
-		{"no stage", func(r *costing.Record) { r.Stage = "" }, `save the motor "Halvard": the stage is missing`},
-		{"stroke", func(r *costing.Record) { r.Motor.Stroke = "three" }, `save the motor "Halvard": the stroke cannot be "three"`},
-		{"not a number", func(r *costing.Record) { r.Motor.Power = math.NaN() }, `save the motor "Halvard": the power is not a number`},
-		{"endless", func(r *costing.Record) { r.Plan.Parts.High = math.Inf(1) }, `save the motor "Halvard": the plan parts high is not a number`},
-		{"compression", func(r *costing.Record) { r.Motor.Compression = []float64{math.NaN()} }, `save the motor "Halvard": the compression has a figure that is not a number`},
-		{"how known", func(r *costing.Record) { r.Motor.HowKnown = map[string]valuation.How{"year": "guessed"} }, `save the motor "Halvard": the how known of year cannot be "guessed"`},
-		{"bytes", func(r *costing.Record) { r.Note = "\xff" }, `save the motor "Halvard": the note has characters that are not text`},
-		{"nul", func(r *costing.Record) { r.Note = "a\x00b" }, `save the motor "Halvard": the note has characters that are not text`},
-		{"looks", func(r *costing.Record) { r.Motor.Looks = 6 }, `save the motor "Halvard": the looks cannot be 6, only 0 to 5`},
-		{"day", func(r *costing.Record) { r.SeenOn = lastDay + 1 }, `save the motor "Halvard": the day of seen on lies outside the years 1 to 9999`},
-		{"negative day", func(r *costing.Record) { r.SeenOn = -1 }, `save the motor "Halvard": the day of seen on lies outside the years 1 to 9999`},
-	} {
-		t.Run(c.name, func(t *testing.T) {
-			r := good()
-			c.spoil(&r)
-			err := f.Write(t.Context(), "a motor", "", func(tx *Tx) error { return tx.PutRecord(&r) })
-			if err == nil || err.Error() != c.want {
-				t.Errorf("the error is %q, want %q", err, c.want)
-			}
-			if r.ID != "" || r.Version != 0 {
-				t.Errorf("the refused record has key %q and version %d", r.ID, r.Version)
-			}
-			if n := len(contents(t, f).Records); n != 0 {
-				t.Errorf("%d motors were saved", n)
-			}
-		})
-	}
-	err := f.Write(t.Context(), "a line", "", func(tx *Tx) error { return tx.PutLine(&costing.Line{Kind: costing.Trip}) })
-	if want := "save the line: the motor is missing"; err == nil || err.Error() != want {
-		t.Errorf("a line of no motor: %v, want %q", err, want)
-	}
+	onEachEngine(t, func(t *testing.T, fresh maker) {
+		f := fresh(t)
+		good := func() costing.Record {
+			return costing.Record{Stage: costing.Bench, Motor: valuation.Motor{Make: "Halvard"}}
+		}
+		for _, c := range []struct {
+			name  string
+			spoil func(*costing.Record)
+			want  string
+		}{
+			{"stage", func(r *costing.Record) { r.Stage = "asleep" }, `save the motor "Halvard": the stage cannot be "asleep"`},
+			{"no stage", func(r *costing.Record) { r.Stage = "" }, `save the motor "Halvard": the stage is missing`},
+			{"stroke", func(r *costing.Record) { r.Motor.Stroke = "three" }, `save the motor "Halvard": the stroke cannot be "three"`},
+			{"not a number", func(r *costing.Record) { r.Motor.Power = math.NaN() }, `save the motor "Halvard": the power is not a number`},
+			{"endless", func(r *costing.Record) { r.Plan.Parts.High = math.Inf(1) }, `save the motor "Halvard": the plan parts high is not a number`},
+			{"compression", func(r *costing.Record) { r.Motor.Compression = []float64{math.NaN()} }, `save the motor "Halvard": the compression has a figure that is not a number`},
+			{"how known", func(r *costing.Record) { r.Motor.HowKnown = map[string]valuation.How{"year": "guessed"} }, `save the motor "Halvard": the how known of year cannot be "guessed"`},
+			{"bytes", func(r *costing.Record) { r.Note = "\xff" }, `save the motor "Halvard": the note has characters that are not text`},
+			{"nul", func(r *costing.Record) { r.Note = "a\x00b" }, `save the motor "Halvard": the note has characters that are not text`},
+			{"looks", func(r *costing.Record) { r.Motor.Looks = 6 }, `save the motor "Halvard": the looks cannot be 6, only 0 to 5`},
+			{"day", func(r *costing.Record) { r.SeenOn = lastDay + 1 }, `save the motor "Halvard": the day of seen on lies outside the years 1 to 9999`},
+			{"negative day", func(r *costing.Record) { r.SeenOn = -1 }, `save the motor "Halvard": the day of seen on lies outside the years 1 to 9999`},
+		} {
+			t.Run(c.name, func(t *testing.T) {
+				r := good()
+				c.spoil(&r)
+				err := f.Write(t.Context(), "a motor", "", func(tx *Tx) error { return tx.PutRecord(&r) })
+				if err == nil || err.Error() != c.want {
+					t.Errorf("the error is %q, want %q", err, c.want)
+				}
+				if r.ID != "" || r.Version != 0 {
+					t.Errorf("the refused record has key %q and version %d", r.ID, r.Version)
+				}
+				if n := len(contents(t, f).Records); n != 0 {
+					t.Errorf("%d motors were saved", n)
+				}
+			})
+		}
+		err := f.Write(t.Context(), "a line", "", func(tx *Tx) error { return tx.PutLine(&costing.Line{Kind: costing.Trip}) })
+		if want := "save the line: the motor is missing"; err == nil || err.Error() != want {
+			t.Errorf("a line of no motor: %v, want %q", err, want)
+		}
+	})
 }
 
 func TestPreferencesAreKept(t *testing.T) {
-	f := fresh(t)
-	get := func(name string) string {
-		v, err := f.Preference(t.Context(), name)
-		must(t, err)
-		return v
-	}
-	if got := get("width"); got != "" {
-		t.Errorf("a preference never kept is %q", got)
-	}
-	write(t, f, "the window", func(tx *Tx) error { return tx.PutPreference("width", "1280") })
-	write(t, f, "the window", func(tx *Tx) error { return tx.PutPreference("width", "1440") })
-	if got := get("width"); got != "1440" {
-		t.Errorf("the preference is %q, want 1440", got)
-	}
-	if _, err := f.Undo(t.Context()); err == nil {
-		t.Error("a preference was undone")
-	}
+	onEachEngine(t, func(t *testing.T, fresh maker) {
+		f := fresh(t)
+		get := func(name string) string {
+			v, err := f.Preference(t.Context(), name)
+			must(t, err)
+			return v
+		}
+		if got := get("width"); got != "" {
+			t.Errorf("a preference never kept is %q", got)
+		}
+		write(t, f, "the window", func(tx *Tx) error { return tx.PutPreference("width", "1280") })
+		write(t, f, "the window", func(tx *Tx) error { return tx.PutPreference("width", "1440") })
+		if got := get("width"); got != "1440" {
+			t.Errorf("the preference is %q, want 1440", got)
+		}
+		if _, err := f.Undo(t.Context()); err == nil {
+			t.Error("a preference was undone")
+		}
+	})
 }
 
 func TestSourcesTakenInBefore(t *testing.T) {
-	f := fresh(t)
-	write(t, f, "intake", func(tx *Tx) error {
-		for _, source := range []string{"row 1", "row 2", ""} {
-			r := costing.Record{Stage: costing.History}
-			if err := tx.PutRecord(&r); err != nil {
-				return err
+	onEachEngine(t, func(t *testing.T, fresh maker) {
+		f := fresh(t)
+		write(t, f, "intake", func(tx *Tx) error {
+			for _, source := range []string{"row 1", "row 2", ""} {
+				r := costing.Record{Stage: costing.History}
+				if err := tx.PutRecord(&r); err != nil {
+					return err
+				}
+				if err := tx.PutSale(r.ID, &costing.Sale{Sold: day.FromTime(time.Now()), Price: 1, Source: source}); err != nil {
+					return err
+				}
 			}
-			if err := tx.PutSale(r.ID, &costing.Sale{Sold: day.FromTime(time.Now()), Price: 1, Source: source}); err != nil {
-				return err
-			}
-		}
-		got, err := tx.HasSource([]string{"row 1"})
-		same(t, "sources within the write", map[string]bool{"row 1": true}, got)
-		return err
+			got, err := tx.HasSource([]string{"row 1"})
+			same(t, "sources within the write", map[string]bool{"row 1": true}, got)
+			return err
+		})
+		got, err := f.HasSource(t.Context(), []string{"row 2", "row 3", ""})
+		must(t, err)
+		same(t, "sources", map[string]bool{"row 2": true}, got)
 	})
-	got, err := f.HasSource(t.Context(), []string{"row 2", "row 3", ""})
-	must(t, err)
-	same(t, "sources", map[string]bool{"row 2": true}, got)
 }

@@ -127,86 +127,119 @@ func raise(ctx context.Context, f *File, id string, times int) error {
 }
 
 func TestTwoWindowsAndTwoProgramsLoseNothing(t *testing.T) {
-	path := filepath.Join(t.TempDir(), "shop")
-	var windows [2]*File
-	var err error
-	windows[0], err = Create(t.Context(), path)
-	must(t, err)
-	defer windows[0].Close()
-	windows[1], err = Open(t.Context(), path)
-	must(t, err)
-	defer windows[1].Close()
-	r := saved(t, windows[0])
-	const each = 25
-	several(t, 6, func(i int) error {
-		if i < 4 { // two goroutines on each window
-			return raise(t.Context(), windows[i%2], r.ID, each)
-		}
-		return program("raise", path, r.ID, strconv.Itoa(each))
-	})
-	got, err := windows[1].Record(t.Context(), r.ID)
-	must(t, err)
-	if got.Ask != 6*each || len(got.Lines) != 6*each {
-		t.Errorf("after %d raises the price is %d with %d lines", 6*each, got.Ask, len(got.Lines))
-	}
-	seen := map[money.Amount]bool{}
-	for _, l := range got.Lines {
-		seen[l.Total] = true
-	}
-	if len(seen) != 6*each {
-		t.Errorf("only %d prices were passed through: some were overwritten", len(seen))
-	}
-	for range 6 * each { // and all of it can be taken back, from either window
-		_, err := windows[0].Undo(t.Context())
+	onEachEngine(t, func(t *testing.T, fresh maker) {
+		first := fresh(t)
+		second, err := reopened(t.Context(), first.Path())
 		must(t, err)
-	}
-	got, err = windows[1].Record(t.Context(), r.ID)
-	must(t, err)
-	if got.Ask != 0 || len(got.Lines) != 0 {
-		t.Errorf("after undo the price is %d with %d lines", got.Ask, len(got.Lines))
-	}
+		defer second.Close()
+		windows := [2]*File{first, second}
+		r := saved(t, windows[0])
+		const each = 25
+		several(t, 6, func(i int) error {
+			if i < 4 { // two goroutines on each window
+				return raise(t.Context(), windows[i%2], r.ID, each)
+			}
+			return program("raise", first.Path(), r.ID, strconv.Itoa(each))
+		})
+		got, err := windows[1].Record(t.Context(), r.ID)
+		must(t, err)
+		if got.Ask != 6*each || len(got.Lines) != 6*each {
+			t.Errorf("after %d raises the price is %d with %d lines", 6*each, got.Ask, len(got.Lines))
+		}
+		seen := map[money.Amount]bool{}
+		for _, l := range got.Lines {
+			seen[l.Total] = true
+		}
+		if len(seen) != 6*each {
+			t.Errorf("only %d prices were passed through: some were overwritten", len(seen))
+		}
+		for range 6 * each { // and all of it can be taken back, from either window
+			_, err := windows[0].Undo(t.Context())
+			must(t, err)
+		}
+		got, err = windows[1].Record(t.Context(), r.ID)
+		must(t, err)
+		if got.Ask != 0 || len(got.Lines) != 0 {
+			t.Errorf("after undo the price is %d with %d lines", got.Ask, len(got.Lines))
+		}
+	})
+}
+
+// Who changes what nobody else changes is never refused: the numbers of their undo steps do not collide.
+func TestChangesOfDifferentThingsAllSucceed(t *testing.T) {
+	onEachEngine(t, func(t *testing.T, fresh maker) {
+		first := fresh(t)
+		second, err := reopened(t.Context(), first.Path())
+		must(t, err)
+		defer second.Close()
+		const windows, each = 4, 15
+		several(t, windows, func(i int) error {
+			f := first
+			if i%2 == 1 {
+				f = second
+			}
+			for range each {
+				r := halvard()
+				if err := f.Write(t.Context(), "a motor", "", func(tx *Tx) error { return tx.PutRecord(&r) }); err != nil {
+					return err
+				}
+			}
+			return nil
+		})
+		for range windows * each {
+			_, err := second.Undo(t.Context())
+			must(t, err)
+		}
+		if left := len(contents(t, first).Records); left != 0 {
+			t.Errorf("after as many undos as motors %d are left", left)
+		}
+	})
 }
 
 // A reader sees the shop as it is at one moment: never a motor whose line is not written yet.
 func TestReadingSeesWholeWrites(t *testing.T) {
-	f := fresh(t)
-	r := saved(t, f)
-	ctx, stop := context.WithCancel(t.Context())
-	var reading sync.WaitGroup
-	for range 3 {
-		reading.Go(func() {
-			for ctx.Err() == nil {
-				c, err := f.Read(t.Context())
-				if err != nil {
-					t.Error(err)
-					return
+	onEachEngine(t, func(t *testing.T, fresh maker) {
+		f := fresh(t)
+		r := saved(t, f)
+		ctx, stop := context.WithCancel(t.Context())
+		var reading sync.WaitGroup
+		for range 3 {
+			reading.Go(func() {
+				for ctx.Err() == nil {
+					c, err := f.Read(t.Context())
+					if err != nil {
+						t.Error(err)
+						return
+					}
+					if got := c.Records[0]; int(got.Ask) != len(got.Lines) {
+						t.Errorf("a price of %d with %d lines", got.Ask, len(got.Lines))
+						return
+					}
 				}
-				if got := c.Records[0]; int(got.Ask) != len(got.Lines) {
-					t.Errorf("a price of %d with %d lines", got.Ask, len(got.Lines))
-					return
-				}
-			}
-		})
-	}
-	must(t, raise(t.Context(), f, r.ID, 100))
-	stop()
-	reading.Wait()
+			})
+		}
+		must(t, raise(t.Context(), f, r.ID, 100))
+		stop()
+		reading.Wait()
+	})
 }
 
 func TestACancelledWriteIsNone(t *testing.T) {
-	f := fresh(t)
-	ctx, cancel := context.WithCancel(t.Context())
-	err := f.Write(ctx, "two motors", "", func(tx *Tx) error {
-		r, s := halvard(), halvard()
-		must(t, tx.PutRecord(&r))
-		cancel()
-		return tx.PutRecord(&s)
+	onEachEngine(t, func(t *testing.T, fresh maker) {
+		f := fresh(t)
+		ctx, cancel := context.WithCancel(t.Context())
+		err := f.Write(ctx, "two motors", "", func(tx *Tx) error {
+			r, s := halvard(), halvard()
+			must(t, tx.PutRecord(&r))
+			cancel()
+			return tx.PutRecord(&s)
+		})
+		wantError(t, err, context.Canceled)
+		wantError(t, f.Write(ctx, "late", "", func(*Tx) error { t.Error("it was begun"); return nil }), context.Canceled)
+		_, err = f.Read(ctx)
+		wantError(t, err, context.Canceled)
+		if n := len(contents(t, f).Records); n != 0 {
+			t.Errorf("%d motors were saved", n)
+		}
 	})
-	wantError(t, err, context.Canceled)
-	wantError(t, f.Write(ctx, "late", "", func(*Tx) error { t.Error("it was begun"); return nil }), context.Canceled)
-	_, err = f.Read(ctx)
-	wantError(t, err, context.Canceled)
-	if n := len(contents(t, f).Records); n != 0 {
-		t.Errorf("%d motors were saved", n)
-	}
 }

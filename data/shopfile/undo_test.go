@@ -79,66 +79,67 @@ func (m *model) turned(by int) {
 // Whatever is written, undone and redone in whatever order, the file holds exactly what it held at that
 // point, a failed write leaves no trace, and no version ever goes back.
 func TestUndoAndRedoAreExact(t *testing.T) {
-	ctx := context.Background()
-	folder, rounds := t.TempDir(), 0
-	rapid.Check(t, func(t *rapid.T) {
-		rounds++
-		path := fmt.Sprintf("%s/shop%d", folder, rounds)
-		clock := newClock()
-		f, err := Create(ctx, path, WithClock(clock.now))
-		must(t, err)
-		defer func() { _ = f.Close() }()
-		hurried(t, f)
-		m := &model{first: contents(t, f), highs: map[string]int64{}}
-		for n := range rapid.IntRange(1, 25).Draw(t, "steps") {
-			switch rapid.SampledFrom([]string{"write", "write", "write", "undo", "undo", "redo", "fail", "reopen"}).Draw(t, "what") {
-			case "write":
-				clock.move(time.Duration(rapid.IntRange(-500, 5000).Draw(t, "ms")) * time.Millisecond)
-				key, label, noted := rapid.SampledFrom([]string{"", "a", "b"}).Draw(t, "key"), fmt.Sprint("step ", n), false
-				must(t, f.Write(ctx, label, key, func(tx *Tx) error {
-					defer func() { noted = tx.step != 0 }()
-					return changes(t, tx)
-				}))
-				m.wrote(label, key, clock.now(), contents(t, f), noted)
-			case "undo":
-				label, err := f.Undo(ctx)
-				if m.at == 0 {
-					wantError(t, err, ErrNothingToUndo)
-					break
+	onEachEngine(t, func(t *testing.T, fresh maker) {
+		ctx := context.Background()
+		shop := fresh(t)
+		rapid.Check(t, func(t *rapid.T) {
+			empty(t, shop) // making one anew for each round would take most of the time
+			clock := newClock()
+			f, err := reopened(ctx, shop.Path(), WithClock(clock.now))
+			must(t, err)
+			defer func() { _ = f.Close() }()
+			hurried(t, f)
+			m := &model{first: contents(t, f), highs: map[string]int64{}}
+			for n := range rapid.IntRange(1, 25).Draw(t, "steps") {
+				switch rapid.SampledFrom([]string{"write", "write", "write", "undo", "undo", "redo", "fail", "reopen"}).Draw(t, "what") {
+				case "write":
+					clock.move(time.Duration(rapid.IntRange(-500, 5000).Draw(t, "ms")) * time.Millisecond)
+					key, label, noted := rapid.SampledFrom([]string{"", "a", "b"}).Draw(t, "key"), fmt.Sprint("step ", n), false
+					must(t, f.Write(ctx, label, key, func(tx *Tx) error {
+						defer func() { noted = tx.step != 0 }()
+						return changes(t, tx)
+					}))
+					m.wrote(label, key, clock.now(), contents(t, f), noted)
+				case "undo":
+					label, err := f.Undo(ctx)
+					if m.at == 0 {
+						wantError(t, err, ErrNothingToUndo)
+						break
+					}
+					must(t, err)
+					wantLabel(t, "undone", label, m.steps[m.at-1].label)
+					m.turned(-1)
+				case "redo":
+					label, err := f.Redo(ctx)
+					if m.at == len(m.steps) {
+						wantError(t, err, ErrNothingToRedo)
+						break
+					}
+					must(t, err)
+					wantLabel(t, "redone", label, m.steps[m.at].label)
+					m.turned(1)
+				case "fail":
+					changedMind := errors.New("changed my mind")
+					wantError(t, f.Write(ctx, "never", "a", func(tx *Tx) error {
+						must(t, changes(t, tx))
+						return changedMind
+					}), changedMind)
+				case "reopen":
+					must(t, f.Close())
+					f, err = reopened(ctx, f.Path(), WithClock(clock.now))
+					must(t, err)
+					hurried(t, f)
 				}
-				must(t, err)
-				wantLabel(t, "undone", label, m.steps[m.at-1].label)
-				m.turned(-1)
-			case "redo":
-				label, err := f.Redo(ctx)
-				if m.at == len(m.steps) {
-					wantError(t, err, ErrNothingToRedo)
-					break
+				m.compare(t, f)
+			}
+			report, err := f.Check(ctx)
+			must(t, err)
+			for _, fault := range report.Faults {
+				if fault.Key == "check.integrity" || fault.Key == "check.reference" || fault.Key == "check.undo" {
+					t.Fatalf("the check says: %v", fault)
 				}
-				must(t, err)
-				wantLabel(t, "redone", label, m.steps[m.at].label)
-				m.turned(1)
-			case "fail":
-				changedMind := errors.New("changed my mind")
-				wantError(t, f.Write(ctx, "never", "a", func(tx *Tx) error {
-					must(t, changes(t, tx))
-					return changedMind
-				}), changedMind)
-			case "reopen":
-				must(t, f.Close())
-				f, err = Open(ctx, path, WithClock(clock.now))
-				must(t, err)
-				hurried(t, f)
 			}
-			m.compare(t, f)
-		}
-		report, err := f.Check(ctx)
-		must(t, err)
-		for _, fault := range report.Faults {
-			if fault.Key == "check.integrity" || fault.Key == "check.reference" || fault.Key == "check.undo" {
-				t.Fatalf("the check says: %v", fault)
-			}
-		}
+		})
 	})
 }
 

@@ -1,0 +1,8 @@
+//go:build !unix
+
+package shopfile
+
+import "os/exec"
+
+// unprivileged leaves a program to run as who runs the tests.
+func unprivileged(*exec.Cmd, string) error { return nil }
