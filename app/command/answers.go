@@ -6,6 +6,7 @@ import (
 
 	"skegworth/app/shop"
 	"skegworth/costing/offer"
+	"skegworth/data/intake"
 	"skegworth/valuation/day"
 	"skegworth/valuation/money"
 	"skegworth/valuation/say"
@@ -20,6 +21,10 @@ func (f onFlag) day() (day.Day, error) {
 	on, err := day.Parse(f.On)
 	if err != nil {
 		return 0, fmt.Errorf("on: %w", err)
+	}
+	// The calendar of a file of sales; at its ends the trend of prices still gives figures, not nonsense.
+	if on != 0 && (on.Year() < intake.FirstYear || on.Year() > intake.LastYear) {
+		return 0, fmt.Errorf("on: the year of %s is not from %d to %d", on, intake.FirstYear, intake.LastYear)
 	}
 	return on, nil
 }
@@ -56,7 +61,7 @@ func (w *offerWord) Run(p Program) error {
 	}
 	v, err := s.Appraise(id)
 	if err != nil {
-		return err
+		return fmt.Errorf("prospect: %w", err)
 	}
 	if w.JSON {
 		return printJSON(p.Out, offerAnswer(s, v))
@@ -163,7 +168,7 @@ func (w *askWord) Run(p Program) error {
 	}
 	a, err := s.Asking(id)
 	if err != nil {
-		return err
+		return fmt.Errorf("motor: %w", err)
 	}
 	c := s.Currency()
 	if w.JSON {

@@ -3,7 +3,6 @@ package command
 import (
 	"fmt"
 	"math"
-	"os"
 	"strings"
 
 	"github.com/alecthomas/kong"
@@ -78,9 +77,9 @@ func (w *worthWord) Run(p Program, c *kong.Context) error {
 	if given && w.Motors != "" {
 		return fmt.Errorf("motors: a file of motors and a motor of the command line cannot be valued together")
 	}
-	on, err := day.Parse(w.On)
+	on, err := onFlag{w.On}.day()
 	if err != nil {
-		return fmt.Errorf("on: %w", err)
+		return err
 	}
 	s, err := shop.Open(w.Shop)
 	if err != nil {
@@ -113,9 +112,9 @@ func (w *worthWord) Run(p Program, c *kong.Context) error {
 }
 
 func (w *worthWord) many(p Program, s *shop.Shop, level float64, on day.Day) error {
-	batch, notes, err := readMotors(w.Motors, s.IntakeOptions())
+	batch, notes, err := intake.ReadMotors(w.Motors, s.IntakeOptions())
 	if err != nil {
-		return err
+		return fmt.Errorf("motors: %w", err)
 	}
 	type row struct {
 		Row int `json:"row"`
@@ -151,16 +150,6 @@ func (w *worthWord) many(p Program, s *shop.Shop, level float64, on day.Day) err
 	}
 	printWarnings(p.Out, notes)
 	return nil
-}
-
-// readMotors reads the file of motors, with what was decided while reading it.
-func readMotors(path string, o intake.Options) ([]intake.MotorRow, []say.Sentence, error) {
-	f, err := os.Open(path)
-	if err != nil {
-		return nil, nil, fmt.Errorf("motors: %w", err)
-	}
-	defer f.Close()
-	return intake.ListMotors(f, path, o)
 }
 
 func (p Program) printWorth(s *shop.Shop, motor valuation.Motor, band valuation.Band, level float64, on day.Day) error {

@@ -18,7 +18,7 @@ import (
 const firstSerial, lastSerial = 10_000, 80_000
 
 // The years a date may lie in; a year such as 202 or 20226 is a slip of the key.
-const firstYear, lastYear = 1900, 2199
+const FirstYear, LastYear = 1900, 2199
 
 // written is a date as read from one cell. Where the figures leave open which is the day and which the
 // month, day is 0 and the order of the column decides.
@@ -41,7 +41,7 @@ func (w written) in(o order) (day.Day, bool) {
 	if o == monthFirst {
 		d, m = m, d
 	}
-	if w.year < firstYear || w.year > lastYear || !day.Valid(w.year, time.Month(m), d) {
+	if w.year < FirstYear || w.year > LastYear || !day.Valid(w.year, time.Month(m), d) {
 		return 0, false
 	}
 	return day.Of(w.year, time.Month(m), d), true
@@ -148,7 +148,7 @@ func runs(t string) []string {
 
 func whole(w written, year, month, dayOfMonth int) (written, say.Sentence) {
 	w.year = year
-	if year < firstYear || year > lastYear || !day.Valid(year, time.Month(month), dayOfMonth) {
+	if year < FirstYear || year > LastYear || !day.Valid(year, time.Month(month), dayOfMonth) {
 		return w, noSuchDay(w)
 	}
 	w.day = day.Of(year, time.Month(month), dayOfMonth)
@@ -222,9 +222,9 @@ func notADate(given string) say.Sentence {
 }
 
 func noSuchDay(w written) say.Sentence {
-	if w.year != 0 && (w.year < firstYear || w.year > lastYear) {
+	if w.year != 0 && (w.year < FirstYear || w.year > LastYear) {
 		return say.New("intake.date.year", "the year of {{.Given}} is not from {{.First}} to {{.Last}}",
-			"Given", short(w.given), "First", strconv.Itoa(firstYear), "Last", strconv.Itoa(lastYear))
+			"Given", short(w.given), "First", strconv.Itoa(FirstYear), "Last", strconv.Itoa(LastYear))
 	}
 	return say.New("intake.date.nosuch", "there is no {{.Given}} in the calendar", "Given", short(w.given))
 }

@@ -134,7 +134,7 @@ func TestFilesThatAreNone(t *testing.T) {
 		if _, err := ReadFile(path, usual); err == nil {
 			t.Errorf("%s was read", path)
 		}
-		if _, err := ReadMotors(path, usual); err == nil {
+		if _, _, err := ReadMotors(path, usual); err == nil {
 			t.Errorf("%s was read as motors", path)
 		}
 	}

@@ -92,13 +92,17 @@ func Read(r io.Reader, name string, o Options) (Batch, error) {
 }
 
 func open(path string) (*os.File, error) {
-	f, err := os.Open(path)
+	// Looked at before it is opened: already the opening of a pipe waits, for ever, for somebody to write.
+	info, err := os.Stat(path)
 	if err != nil {
 		return nil, fmt.Errorf("take in a file: %w", err)
 	}
-	if info, err := f.Stat(); err == nil && !info.Mode().IsRegular() {
-		f.Close() // a pipe or device could wait for ever
+	if !info.Mode().IsRegular() {
 		return nil, fmt.Errorf("take in a file: %s is not a file", path)
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, fmt.Errorf("take in a file: %w", err)
 	}
 	return f, nil
 }

@@ -20,19 +20,18 @@ type MotorRow struct {
 
 // ReadMotors reads a list of motors from a CSV or XLSX file: the header of past sales without sold and
 // price, and with "on" for the day each is to be valued. Rows come in the order of the file, also those
-// with an error. The error returned is for the file as a whole.
-func ReadMotors(path string, o Options) ([]MotorRow, error) {
+// with an error. The sentences tell what was decided while reading, and what was passed over. The error
+// returned is for the file as a whole.
+func ReadMotors(path string, o Options) ([]MotorRow, []say.Sentence, error) {
 	f, err := open(path)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	defer f.Close()
-	rows, _, err := ListMotors(f, filepath.Base(path), o)
-	return rows, err
+	return ListMotors(f, filepath.Base(path), o)
 }
 
-// ListMotors is ReadMotors on an open file; name is used in errors only. The sentences tell what was
-// decided while reading, and what was passed over.
+// ListMotors is ReadMotors on an open file; name is used in errors only.
 func ListMotors(r io.Reader, name string, o Options) ([]MotorRow, []say.Sentence, error) {
 	t, err := readTable(r, motorsHeader)
 	if err != nil {

@@ -54,7 +54,7 @@ func TestMotorsNeedTheirColumns(t *testing.T) {
 	if _, _, err := ListMotors(strings.NewReader("power,year\n90,2003\n"), "a.csv", usual); !errors.Is(err, ErrNoColumns) || !strings.Contains(err.Error(), "stroke") {
 		t.Error(err)
 	}
-	rows, err := ReadMotors("testdata/motors.csv", usual)
+	rows, _, err := ReadMotors("testdata/motors.csv", usual)
 	if err != nil || len(rows) != 6 || rows[0].Motor.Power != 90 {
 		t.Errorf("%+v, %v", rows, err)
 	}
