@@ -53,7 +53,7 @@ func (w *intakeWord) Run(p Program) error {
 		fmt.Fprintf(p.Out, "- %s\n", n)
 	}
 	for _, r := range taken.Refused {
-		fmt.Fprintf(p.Out, "line %d: %s\n", r.Line, r.Reason)
+		fmt.Fprintln(p.Out, r)
 	}
 	return nil
 }
@@ -126,7 +126,7 @@ func (w *reviewWord) Run(p Program) error {
 	}
 	if w.Out != "" {
 		if err := s.WriteWorkbook(w.Year, w.Out); err != nil {
-			return err
+			return fmt.Errorf("out: %w", err)
 		}
 	}
 	if w.JSON {

@@ -103,8 +103,17 @@ func (s *Shop) Workbook(year int, w io.Writer) error {
 	})
 }
 
-// WriteWorkbook writes the year's workbook to a file, whole or not at all.
+// WriteWorkbook writes the year's workbook to a file, whole or not at all. Only an older workbook is
+// replaced: a name given by mistake must not cost anybody the shop file.
 func (s *Shop) WriteWorkbook(year int, path string) error {
+	path, err := replaceable(path)
+	if err != nil {
+		return fmt.Errorf("write the workbook: %w", err)
+	}
+	return s.writeWorkbook(year, path)
+}
+
+func (s *Shop) writeWorkbook(year int, path string) error {
 	temporary, err := os.CreateTemp(filepath.Dir(path), ".workbook-*")
 	if err != nil {
 		return fmt.Errorf("write the workbook: %w", err)

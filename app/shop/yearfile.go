@@ -3,6 +3,7 @@ package shop
 import (
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -33,6 +34,34 @@ func (s *Shop) WorkbookPlace(year int) (folder, name string) {
 		name = fmt.Sprintf("%s-%d%s", base, n, workbookEnd)
 	}
 	return folder, name
+}
+
+// replaceable is the path that a workbook may be written to, past any links: one where nothing is yet, or
+// where an older workbook or an empty file is. All else that bears the name is refused and stays.
+func replaceable(path string) (string, error) {
+	info, err := os.Stat(path)
+	if err != nil {
+		return path, nil // nothing there; what else is wrong with the path, writing tells
+	}
+	if info.IsDir() {
+		return "", fmt.Errorf("%s is a folder", path)
+	}
+	if !info.Mode().IsRegular() {
+		return "", fmt.Errorf("%s is not a file", path)
+	}
+	if info.Size() > 0 {
+		old, err := os.Open(path)
+		if err != nil {
+			return "", err
+		}
+		defer old.Close()
+		const zip = "PK\x03\x04" // an XLSX workbook is a ZIP archive
+		start := make([]byte, len(zip))
+		if _, err := io.ReadFull(old, start); err != nil || string(start) != zip {
+			return "", fmt.Errorf("%s is there and is no workbook, so it is not replaced", path)
+		}
+	}
+	return filepath.EvalSymlinks(path)
 }
 
 func isFolder(path string) bool {
@@ -79,7 +108,7 @@ func (s *Shop) WriteWorkbookTo(year int, folder, name string, replace bool) (str
 		}
 		taken.Close()
 	}
-	if err := s.WriteWorkbook(year, path); err != nil {
+	if err := s.writeWorkbook(year, path); err != nil {
 		if !replace {
 			os.Remove(path)
 		}

@@ -1,6 +1,7 @@
 package shop
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"os"
@@ -158,6 +159,33 @@ func TestWorkbookGoesWhereItIsTold(t *testing.T) {
 	}
 	if got, err := os.ReadFile(path); err != nil || string(got) == string(mine) {
 		t.Errorf("it was not replaced when that was asked for: %v", err)
+	}
+}
+
+// TestWorkbookReplacesNothingElse writes to the place of the shop file itself, of notes and of a folder:
+// all stay as they are. An older workbook makes room, also behind a link.
+func TestWorkbookReplacesNothingElse(t *testing.T) {
+	s := fresh(t)
+	folder := t.TempDir()
+	notes, book, link := filepath.Join(folder, "notes.txt"), filepath.Join(folder, "year.xlsx"), filepath.Join(folder, "link.xlsx")
+	ok(t, os.WriteFile(notes, []byte("buy oil"), 0o644))
+	for _, path := range []string{s.Path(), notes, folder} {
+		before, _ := os.ReadFile(path)
+		if err := s.WriteWorkbook(2026, path); err == nil {
+			t.Errorf("a workbook was written over %s", path)
+		}
+		if after, _ := os.ReadFile(path); !bytes.Equal(before, after) {
+			t.Errorf("%s is no longer what it was", path)
+		}
+	}
+	ok(t, s.WriteWorkbook(2026, book))
+	ok(t, os.Symlink(book, link))
+	ok(t, s.WriteWorkbook(2026, link))
+	if at, err := os.Readlink(link); err != nil || at != book {
+		t.Errorf("the link leads to %q, %v", at, err)
+	}
+	if left, err := os.ReadDir(folder); err != nil || len(left) != 3 {
+		t.Errorf("left behind %v, %v", left, err)
 	}
 }
 
