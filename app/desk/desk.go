@@ -236,8 +236,7 @@ func (d *Desk) close() {
 // Dropped takes files dropped on the window: sales to take in.
 func (d *Desk) Dropped(paths []string) {
 	for _, path := range paths {
-		switch strings.ToLower(filepath.Ext(path)) {
-		case ".csv", ".tsv", ".txt", ".xlsx":
+		if slices.Contains(intakeEnds, strings.ToLower(filepath.Ext(path))) {
 			d.Go(widgets.SoldScreen, "")
 			if taker, ok := d.current.screen.(interface{ TakeIn(path string) }); ok {
 				taker.TakeIn(path)

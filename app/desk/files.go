@@ -6,27 +6,12 @@ import (
 	"path/filepath"
 	"strings"
 
-	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/lang"
-	"fyne.io/fyne/v2/storage"
+	"fyne.io/fyne/v2/theme"
 
+	"skegworth/app/look"
 	"skegworth/app/widgets"
 )
-
-// showFiles opens a file dialog large enough to read, in the folder of near or in the user's own.
-func (d *Desk) showFiles(ask *dialog.FileDialog, near string) {
-	folder := filepath.Dir(near)
-	if near == "" {
-		folder, _ = os.UserHomeDir()
-	}
-	if listable, err := storage.ListerForURI(storage.NewFileURI(folder)); err == nil {
-		ask.SetLocation(listable)
-	}
-	size := d.window.Canvas().Size()
-	ask.Resize(fyne.NewSize(size.Width*0.8, size.Height*0.8))
-	ask.Show()
-}
 
 // askNew asks for the name and the folder of a new shop file, makes it and opens it. It is no save dialog
 // of the window library: that would empty a file of the same name before anything else could be asked.
@@ -34,9 +19,14 @@ func (d *Desk) askNew(t *seat) {
 	name, folder := widgets.NewEntry(), widgets.NewEntry()
 	name.Set(lang.X("new.default", "my shop"))
 	folder.Set(filepath.Dir(d.shop.Path()))
-	form := widgets.NewForm(
-		widgets.NewField(lang.X("new.name", "Name of the shop file"), name).Spanning(),
-		widgets.NewField(lang.X("new.folder", "In the folder"), folder).Spanning())
+	choose := widgets.NewButton(lang.X("new.choose", "Choose a folder…"), theme.FolderOpenIcon(), func() {
+		widgets.FileQuestion{Title: lang.X("new.choose.title", "Which folder?"), Do: lang.X("new.choose.do", "Take this folder"),
+			Folder: folder.Text, Folders: true, Dates: d.dates()}.Ask(d.window.Canvas(), folder.Set)
+	})
+	form := widgets.Column(look.Gap,
+		widgets.NewField(lang.X("new.name", "Name of the shop file"), name),
+		widgets.NewField(lang.X("new.folder", "In the folder"), folder),
+		widgets.Flow(look.Gap, choose))
 	widgets.NewDialog(d.window.Canvas(), lang.X("menu.new", "New shop file…"), form, lang.X("new.do", "Make it"), func() error {
 		path, err := newPath(folder.Text, name.Text)
 		if err != nil {

@@ -5,10 +5,8 @@ import (
 	"path/filepath"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/lang"
-	"fyne.io/fyne/v2/storage"
 
 	"skegworth/app/widgets"
 )
@@ -30,8 +28,8 @@ func (d *Desk) menus(t *seat) {
 		item(lang.X("menu.open", "Open a shop file…"), ctrl(fyne.KeyO), func() { d.askOpen(t) }),
 		item(lang.X("menu.example", "Open the example shop"), nil, d.OpenExample),
 		fyne.NewMenuItemSeparator(),
-		item(lang.X("menu.intake", "Take past sales in…"), ctrl(fyne.KeyI), func() { d.askIntake(t) }),
-		item(lang.X("menu.copy", "Copy the shop file to…"), nil, func() { d.askCopy(t) }),
+		item(lang.X("menu.intake", "Take past sales in…"), ctrl(fyne.KeyI), d.askIntake),
+		item(lang.X("menu.copy", "Copy the shop file to…"), nil, d.askCopy),
 		fyne.NewMenuItemSeparator(),
 		quit(item(lang.X("menu.quit", "Quit"), ctrl(fyne.KeyQ), func() { t.leave(); t.app.Quit() })),
 	)
@@ -47,7 +45,7 @@ func (d *Desk) menus(t *seat) {
 		places = append(places, item(p.name, ctrl(fyne.KeyName(fmt.Sprint(n+1))), func() { d.Go(p.key, "") }))
 	}
 	help := fyne.NewMenu(lang.X("menu.help", "Help"),
-		item(lang.X("menu.keys", "Keys"), &desktop.CustomShortcut{KeyName: fyne.KeyF1}, func() { d.showText(lang.X("menu.keys", "Keys"), keysText()) }),
+		item(lang.X("menu.keys", "Keys"), ctrl(fyne.KeySlash), func() { d.showText(lang.X("menu.keys", "Keys"), keysText()) }),
 		item(lang.X("menu.cautions", "Cautions"), nil, func() { d.showText(lang.X("menu.cautions", "Cautions"), cautionsText()) }),
 		item(lang.X("menu.about", "About Skegworth"), nil, func() { d.showText(lang.X("menu.about", "About Skegworth"), aboutText(d.shop.Path())) }),
 	)
@@ -57,46 +55,25 @@ func (d *Desk) menus(t *seat) {
 func quit(i *fyne.MenuItem) *fyne.MenuItem { i.IsQuit = true; return i }
 
 func (d *Desk) askOpen(t *seat) {
-	ask := dialog.NewFileOpen(func(r fyne.URIReadCloser, err error) {
-		if err != nil || r == nil {
-			d.Failed(err)
-			return
-		}
-		path := r.URI().Path()
-		r.Close()
-		t.change(path)
-	}, d.window)
-	ask.SetFilter(storage.NewExtensionFileFilter([]string{".skegworth"}))
-	ask.SetTitleText(lang.X("menu.open", "Open a shop file…"))
-	d.showFiles(ask, d.shop.Path())
+	widgets.FileQuestion{Title: lang.X("open.title", "Open a shop file"), Do: lang.X("open.do", "Open"),
+		Folder: filepath.Dir(d.shop.Path()), Ends: []string{shopEnd}, Dates: d.dates()}.Ask(d.window.Canvas(), t.change)
 }
 
-func (d *Desk) askIntake(t *seat) {
-	ask := dialog.NewFileOpen(func(r fyne.URIReadCloser, err error) {
-		if err != nil || r == nil {
-			d.Failed(err)
-			return
-		}
-		path := r.URI().Path()
-		r.Close()
-		d.Dropped([]string{path})
-	}, d.window)
-	ask.SetFilter(storage.NewExtensionFileFilter([]string{".csv", ".tsv", ".txt", ".xlsx", ".CSV", ".XLSX"}))
-	ask.SetTitleText(lang.X("menu.intake", "Take past sales in…"))
-	d.showFiles(ask, "")
+func (d *Desk) askIntake() {
+	widgets.FileQuestion{Title: lang.X("intake.title", "Take past sales in: which CSV or XLSX file?"), Do: lang.X("intake.do", "Look at it"),
+		Ends: intakeEnds, Dates: d.dates()}.Ask(d.window.Canvas(), func(path string) { d.Dropped([]string{path}) })
 }
 
-func (d *Desk) askCopy(t *seat) {
-	ask := dialog.NewFolderOpen(func(folder fyne.ListableURI, err error) {
-		if err != nil || folder == nil {
-			d.Failed(err)
-			return
-		}
-		d.copyInto(folder.Path())
-	}, d.window)
-	ask.SetTitleText(lang.X("menu.copy", "Copy the shop file to…"))
-	d.showFiles(ask, "")
+func (d *Desk) askCopy() {
+	widgets.FileQuestion{Title: lang.X("copy.title", "Copy the shop file: into which folder?"), Do: lang.X("copy.do", "Copy it here"),
+		Folders: true, Dates: d.dates()}.Ask(d.window.Canvas(), d.copyInto)
 }
+
+// dates is how this shop writes days.
+func (d *Desk) dates() widgets.DateOrder { return widgets.DateOrder(d.shop.DateOrder()) }
+
+// intakeEnds end the names of files that past sales can be read from.
+var intakeEnds = []string{".csv", ".tsv", ".txt", ".xlsx"}
 
 // copyInto copies the open shop file, whole, into a folder under a name with the day.
 func (d *Desk) copyInto(folder string) {

@@ -23,7 +23,8 @@ func keysText() string {
 		"- **Ctrl+Z**, **Ctrl+Y** undo, do again; also from within a field\n"+
 		"- **Ctrl+F** filter the list of the screen\n"+
 		"- **Ctrl+I** take past sales in from a file, or drop the file on the window\n"+
-		"- **Ctrl+O** open a shop file\n"+
+		"- **Ctrl+O** open a shop file; **Ctrl+Q** quit, everything is saved\n"+
+		"- **Ctrl+/** these keys\n"+
 		"- **Tab** and **Shift+Tab** go from field to field; **Return** or **Space** presses a button\n"+
 		"- In a list: arrows, **Home**, **End**, **Page Up**, **Page Down**; **Return** opens or edits\n")
 }

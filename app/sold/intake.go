@@ -1,13 +1,10 @@
 package sold
 
 import (
-	"os"
 	"path/filepath"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/lang"
-	"fyne.io/fyne/v2/storage"
 	"fyne.io/fyne/v2/theme"
 
 	"skegworth/app/look"
@@ -20,25 +17,8 @@ func (p *Screen) askFile() {
 	if p.host.Window() == nil {
 		return
 	}
-	ask := dialog.NewFileOpen(func(r fyne.URIReadCloser, err error) {
-		if err != nil || r == nil {
-			p.host.Failed(err)
-			return
-		}
-		path := r.URI().Path()
-		r.Close()
-		p.TakeIn(path)
-	}, p.host.Window())
-	ask.SetFilter(storage.NewExtensionFileFilter([]string{".csv", ".tsv", ".txt", ".xlsx", ".CSV", ".TSV", ".TXT", ".XLSX"}))
-	ask.SetTitleText(lang.X("sold.take.title", "Take past sales in, CSV or XLSX"))
-	if home, err := os.UserHomeDir(); err == nil {
-		if folder, err := storage.ListerForURI(storage.NewFileURI(home)); err == nil {
-			ask.SetLocation(folder)
-		}
-	}
-	size := p.host.Window().Canvas().Size()
-	ask.Resize(fyne.NewSize(size.Width*0.8, size.Height*0.8))
-	ask.Show()
+	widgets.FileQuestion{Title: lang.X("sold.take.title", "Take past sales in: which CSV or XLSX file?"), Do: lang.X("sold.take.do", "Look at it"),
+		Ends: []string{".csv", ".tsv", ".txt", ".xlsx"}, Dates: widgets.DateOrder(p.shop.DateOrder())}.Ask(p.host.Window().Canvas(), p.TakeIn)
 }
 
 // TakeIn shows what a file of past sales would bring, and takes it in when that is wanted.

@@ -1,6 +1,8 @@
 package widgets
 
 import (
+	"errors"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/lang"
 	"fyne.io/fyne/v2/theme"
@@ -26,6 +28,9 @@ type Dialog struct {
 	main    *Button
 	width   float32
 }
+
+// errStay keeps a dialog open that went a step further, without anything being wrong.
+var errStay = errors.New("not done yet")
 
 // dialogs are those on show, the topmost last.
 var dialogs []*Dialog
@@ -129,7 +134,12 @@ func (d *Dialog) Fail(err error) {
 func (d *Dialog) accept() {
 	FlushAll()
 	if d.confirm != nil {
-		if err := d.confirm(); err != nil {
+		err := d.confirm()
+		if err == errStay {
+			d.Fail(nil)
+			return
+		}
+		if err != nil {
 			d.Fail(err)
 			return
 		}

@@ -2,9 +2,7 @@ package yearend
 
 import (
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/lang"
-	"fyne.io/fyne/v2/storage"
 	"fyne.io/fyne/v2/theme"
 
 	"skegworth/app/look"
@@ -47,33 +45,8 @@ func (p *Screen) askWorkbook() {
 	d.Show()
 }
 
-// chooseFolder lets a folder be picked, starting from the one that is written. Until it is closed the
-// keys are its own, not those of the dialog under it.
+// chooseFolder lets a folder be picked, starting from the one that is written.
 func (p *Screen) chooseFolder(window fyne.Window, folder *widgets.Entry) {
-	c := window.Canvas()
-	keys := c.OnTypedKey()
-	ask := dialog.NewFolderOpen(func(chosen fyne.ListableURI, err error) {
-		if err != nil {
-			p.host.Failed(err)
-		} else if chosen != nil {
-			folder.Set(chosen.Path())
-		}
-	}, window)
-	ask.SetOnClosed(func() {
-		c.SetOnTypedKey(keys)
-		c.Focus(folder)
-	})
-	if at, err := storage.ListerForURI(storage.NewFileURI(folder.Text)); err == nil {
-		ask.SetLocation(at)
-	}
-	ask.SetTitleText(lang.X("yearend.book.choose.title", "Folder for the workbook"))
-	size := c.Size()
-	ask.Resize(fyne.NewSize(size.Width*0.8, size.Height*0.8))
-	c.Unfocus()
-	c.SetOnTypedKey(func(k *fyne.KeyEvent) {
-		if k.Name == fyne.KeyEscape {
-			ask.Hide()
-		}
-	})
-	ask.Show()
+	widgets.FileQuestion{Title: lang.X("yearend.book.choose.title", "Folder for the workbook"), Do: lang.X("yearend.book.choose.do", "Take this folder"),
+		Folder: folder.Text, Folders: true, Dates: widgets.DateOrder(p.shop.DateOrder())}.Ask(window.Canvas(), folder.Set)
 }
