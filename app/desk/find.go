@@ -1,6 +1,7 @@
 package desk
 
 import (
+	"slices"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -38,7 +39,11 @@ func (d *Desk) hits(typed string, most int) []hit {
 	for _, p := range d.places {
 		add(hit{p.name, p.key, ""})
 	}
-	for _, r := range d.shop.Records(costing.Stages...) {
+	records := d.shop.Records(costing.Stages...)
+	slices.SortStableFunc(records, func(a, b costing.Record) int { // past sales, the most by far, come last
+		return slices.Index(costing.Stages, a.Stage) - slices.Index(costing.Stages, b.Stage)
+	})
+	for _, r := range records {
 		words := r.Name() + " · " + widgets.Say(r.Stage.Name())
 		if r.Tag != "" {
 			words += " · " + r.Tag
@@ -75,6 +80,7 @@ func (d *Desk) Find() {
 	}
 	var found []hit
 	var popup *widget.PopUp
+	none := widgets.NewQuiet(lang.X("find.none", "Nothing has all these words."))
 	at := 0
 	list := widget.NewList(
 		func() int { return len(found) },
@@ -95,6 +101,8 @@ func (d *Desk) Find() {
 	field.SetPlaceHolder(lang.X("find.hint", "make, power, year, tag, or a screen"))
 	field.OnChanged = func(typed string) {
 		found, at = d.hits(typed, 50), 0
+		none.Hidden = len(found) > 0
+		none.Refresh()
 		list.Refresh()
 		list.ScrollToTop()
 	}
@@ -114,7 +122,7 @@ func (d *Desk) Find() {
 			list.Refresh()
 		}
 	}
-	popup = widget.NewModalPopUp(container.New(layout.NewBorderLayout(field, nil, nil, nil), field, list), d.window.Canvas())
+	popup = widget.NewModalPopUp(container.New(layout.NewBorderLayout(field, nil, nil, nil), field, container.NewStack(list, widgets.Padded(look.Gap, none))), d.window.Canvas())
 	popup.Resize(fyne.NewSize(look.Scaled(520), look.Scaled(420)))
 	field.OnChanged("")
 	popup.Show()
