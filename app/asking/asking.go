@@ -59,6 +59,7 @@ func New(s *shop.Shop, host widgets.Host) *Screen {
 	p.table.OnSelected = func(r row) { p.choose(r.ID) }
 	p.table.OnCleared = func() { p.choose("") }
 	p.frame = widgets.NewFrame(p.table)
+	p.frame.SetOffset(0.4) // four columns, and the whole name
 	p.price, p.worth, p.motor = newPricePart(p), newWorthPart(p), newMotorPart(p)
 	p.empty = widgets.NewEmpty(theme.InfoIcon(), lang.X("asking.empty", "Nothing is ready to sell"),
 		lang.X("asking.empty.words", "A motor comes here when it is marked finished on the Bench."),
@@ -153,7 +154,12 @@ func (p *Screen) draw(r costing.Record) {
 }
 
 func (p *Screen) actions(r costing.Record) []fyne.CanvasObject {
-	sold := widgets.NewMainButton(lang.X("asking.sold", "Sold…"), theme.ConfirmIcon(), func() { p.askSold(r) })
+	// One button stands out, the one that comes next: offered first, then sold.
+	button := widgets.NewMainButton
+	if r.Stage != costing.Listed {
+		button = widgets.NewButton
+	}
+	sold := button(lang.X("asking.sold", "Sold…"), theme.ConfirmIcon(), func() { p.askSold(r) })
 	back := widgets.NewQuietButton(lang.X("asking.back", "Back to the bench"), nil, func() {
 		if err := p.shop.BackToBench(r.ID); err != nil {
 			p.host.Failed(err)

@@ -77,9 +77,14 @@ func TestOfferedThenSold(t *testing.T) {
 		t.Fatal("sold for nothing")
 	}
 	h.Type(amounts[0], "555")
+	if got, want := amounts[1].Value(), s.FeeOn(55500); got != want || want == 0 {
+		t.Errorf("at 555 the fee is %d, want %d", got, want)
+	}
+	h.Type(amounts[1], "12")
+	h.Type(amounts[0], "556")
 	h.Press("Book the sale")
 	r, err = s.Record(id)
-	if err != nil || r.Stage != costing.Sold || r.Sale == nil || r.Sale.Price != 55500 {
+	if err != nil || r.Stage != costing.Sold || r.Sale == nil || r.Sale.Price != 55600 || amounts[1].Value() != 1200 {
 		t.Fatalf("sold: %+v, %v", r.Sale, err)
 	}
 	if len(s.Sold()) != sales+1 {

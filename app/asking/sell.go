@@ -6,6 +6,7 @@ import (
 	"skegworth/app/shop"
 	"skegworth/app/widgets"
 	"skegworth/costing"
+	"skegworth/valuation/money"
 )
 
 // askList asks from when and for how much the motor is offered.
@@ -30,13 +31,23 @@ func (p *Screen) askSold(r costing.Record) {
 	c := p.shop.Currency()
 	price, fee, delivery := widgets.NewMoneyEntry(c), widgets.NewMoneyEntry(c), widgets.NewMoneyEntry(c)
 	price.SetValue(r.Ask)
-	fee.SetValue(p.shop.FeeOn(r.Ask))
+	usual := p.shop.FeeOn(r.Ask)
+	fee.SetValue(usual)
+	price.OnValue = func(a money.Amount) error { // the fee follows the price until it is written by hand
+		if fee.Value() == usual {
+			usual = p.shop.FeeOn(a)
+			fee.SetValue(usual)
+		}
+		return nil
+	}
 	on := widgets.NewDateEntry(widgets.DateOrder(p.shop.DateOrder()))
 	on.SetValue(p.shop.Today())
 	channel, buyer, note := widgets.NewEntry(), widgets.NewEntry(), widgets.NewEntry()
 	form := widgets.NewForm(
 		widgets.NewField(lang.X("sell.price", "Sold for"), price), widgets.NewField(lang.X("sell.on", "On"), on),
-		widgets.NewField(lang.X("sell.fee", "Marketplace fee"), fee), widgets.NewField(lang.X("sell.delivery", "Delivery paid"), delivery),
+		widgets.NewField(lang.X("sell.fee", "Marketplace fee"), fee).
+			WithHint(lang.X("sell.fee.hint", "{{.Share}} % of the price unless you write another; 0 for none", map[string]any{"Share": widgets.FormatNumber(100*p.shop.Settings().FeeRate, 2)})),
+		widgets.NewField(lang.X("sell.delivery", "Delivery paid"), delivery),
 		widgets.NewField(lang.X("sell.channel", "Sold through"), channel), widgets.NewField(lang.X("sell.buyer", "Buyer"), buyer),
 		widgets.NewField(lang.X("sell.note", "Note"), note).Spanning())
 	widgets.NewDialog(p.host.Window().Canvas(), lang.X("sell.title", "Sold: {{.Motor}}", map[string]any{"Motor": r.Name()}), form,

@@ -33,7 +33,8 @@ func newAddPart(p *Screen) *addPart {
 	a.draw = widgets.NewField(lang.X("bench.draw", "Or draw from the shelf"), a.good)
 	a.content = widgets.Column(look.Gap,
 		a.field, widgets.Flow(look.Gap, widgets.NewButton(lang.X("bench.add.do", "Add the line"), theme.ContentAddIcon(), a.addLine)),
-		widgets.Columns(150, 4, look.Gap, a.draw,
+		a.draw, // on a line of its own: what is left stands behind the name of the good
+		widgets.Columns(150, 3, look.Gap,
 			widgets.NewField(lang.X("bench.draw.amount", "How much"), a.amount),
 			widgets.NewField(lang.X("bench.draw.unit", "Unit"), a.unit),
 			widgets.NewField(" ", widgets.NewButton(lang.X("bench.draw.do", "Draw"), nil, a.drawGood))))
@@ -101,9 +102,17 @@ func (a *addPart) offerUnits() {
 
 func (a *addPart) drawGood() {
 	widgets.FlushAll()
-	err := a.p.shop.Draw(a.p.chosen, a.good.Value(), a.amount.Value().Value, a.unit.Value(), 0)
+	drawn := a.amount.Value()
+	err := a.p.shop.Draw(a.p.chosen, a.good.Value(), drawn.Value, a.unit.Value(), 0)
 	a.draw.SetProblem(err)
-	if err == nil {
-		a.amount.SetValue(widgets.Number{})
+	if err != nil {
+		return
+	}
+	a.amount.Clear()
+	for _, g := range a.p.shop.Goods() {
+		if g.Good.ID == a.good.Value() {
+			a.p.host.Status(lang.X("bench.drawn", "Drawn: {{.Amount}} of {{.Good}}", map[string]any{
+				"Amount": costing.Measure(drawn.Value, a.unit.Value()), "Good": g.Good.Name}))
+		}
 	}
 }

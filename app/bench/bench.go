@@ -94,10 +94,15 @@ func (p *Screen) Refresh() {
 	p.show()
 }
 
-// Show implements widgets.Screen.
+// Show implements widgets.Screen. The keyboard comes to the line that adds a cost: that is what one comes
+// to a motor on the bench for.
 func (p *Screen) Show(id string) {
-	if p.table.Select(id) {
-		p.choose(id)
+	if !p.table.Select(id) {
+		return
+	}
+	p.choose(id)
+	if w := p.host.Window(); w != nil {
+		w.Canvas().Focus(p.add.line)
 	}
 }
 

@@ -85,6 +85,15 @@ func TestHoursByButtonAndClock(t *testing.T) {
 	}
 }
 
+// Whoever comes to a motor, from its purchase or from Find, can type a cost at once.
+func TestComingToAMotorTheKeyboardIsOnTheLine(t *testing.T) {
+	_, h, p := seat(t, true)
+	p.Show(p.table.Row(1).ID)
+	if h.Win.Canvas().Focused() != fyne.Focusable(p.add.line) {
+		t.Errorf("the keyboard is on %T", h.Win.Canvas().Focused())
+	}
+}
+
 func TestDrawFromTheShelf(t *testing.T) {
 	s, h, p := seat(t, true)
 	var good shop.GoodRow
@@ -98,6 +107,12 @@ func TestDrawFromTheShelf(t *testing.T) {
 	p.add.offerUnits()
 	h.Type(p.add.amount, "1")
 	h.Press("Draw")
+	if p.add.amount.Text != "" || p.add.amount.Value().Known {
+		t.Errorf("after drawing the field still says %q: a second press would draw it again", p.add.amount.Text)
+	}
+	if want := "Drawn: " + costing.Measure(1, good.Good.Unit) + " of " + good.Good.Name; h.Said != want {
+		t.Errorf("said %q, want %q", h.Said, want)
+	}
 	for _, g := range s.Goods() {
 		if g.Good.ID == good.Good.ID && g.Stock.Quantity != good.Stock.Quantity-1 {
 			t.Errorf("%s: %v left of %v", g.Good.Name, g.Stock.Quantity, good.Stock.Quantity)

@@ -36,10 +36,9 @@ func newClockPart(p *Screen) *clockPart {
 	quick := func(words string, t costing.Hours) fyne.CanvasObject {
 		return widgets.NewButton(words, nil, func() { c.addTime(t) })
 	}
-	c.content = widgets.Column(look.Gap, c.field,
+	c.content = widgets.Column(look.Gap, c.field, c.shown, c.asked,
 		widgets.Flow(look.Gap, c.button,
-			quick(lang.X("bench.plus15", "+15 min"), 15), quick(lang.X("bench.plus30", "+30 min"), 30), quick(lang.X("bench.plus60", "+1 h"), 60)),
-		c.shown, c.asked)
+			quick(lang.X("bench.plus15", "+15 min"), 15), quick(lang.X("bench.plus30", "+30 min"), 30), quick(lang.X("bench.plus60", "+1 h"), 60)))
 	if p.host.Window() != nil {
 		c.ticks, c.done = time.NewTicker(10*time.Second), make(chan struct{})
 		go c.tick(c.ticks.C, c.done)

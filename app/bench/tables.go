@@ -86,7 +86,7 @@ func newLinesPart(p *Screen) *linesPart {
 
 func (l *linesPart) show(a shop.BenchAnswer) {
 	l.table.SetRows(a.Record.Lines)
-	l.fold.SetSummary(lang.X("bench.lines.sum", "{{.Count}} lines, {{.Total}}", map[string]any{"Count": len(a.Record.Lines), "Total": l.money.Format(a.Sheet.Total - a.Sheet.PaidLabour)}))
+	l.fold.SetSummary(lang.X("bench.lines.sum", "{{.Count}} {{if eq .Count 1}}line{{else}}lines{{end}}, {{.Total}}", map[string]any{"Count": len(a.Record.Lines), "Total": l.money.Format(a.Sheet.Total - a.Sheet.PaidLabour)}))
 }
 
 // hoursPart lists the time worked.

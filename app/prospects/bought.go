@@ -25,7 +25,7 @@ func (p *Screen) askBought(r costing.Record) {
 		widgets.NewField(lang.X("bought.on", "On"), on),
 		widgets.NewField(lang.X("bought.tax", "Tax on it, not recovered"), tax),
 		widgets.NewField(lang.X("bought.trip", "Distance driven, {{.Unit}}", map[string]any{"Unit": p.shop.Settings().Distance}), trip).
-			WithHint(lang.X("bought.trip.hint", "there and back; booked at {{.Rate}} each", map[string]any{"Rate": p.shop.Currency().Format(p.shop.Settings().TripRate)})),
+			WithHint(lang.X("bought.trip.hint", "there and back; booked at {{.Rate}} per {{.Unit}}", map[string]any{"Unit": p.shop.Settings().Distance, "Rate": p.shop.Currency().Format(p.shop.Settings().TripRate)})),
 	)
 	widgets.NewDialog(p.host.Window().Canvas(), lang.X("bought.title", "Bought: {{.Motor}}", map[string]any{"Motor": nameOf(r)}), form,
 		lang.X("bought.do", "To the bench"), func() error {

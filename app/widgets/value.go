@@ -52,3 +52,13 @@ func (v *valued[T]) Value() T {
 	v.Flush()
 	return v.value
 }
+
+// Clear empties the field, also while it has the keyboard: what was in it has been used.
+func (v *valued[T]) Clear() {
+	var none T
+	v.value = none
+	v.outside = nil
+	v.saver.forget()
+	v.write("")
+	v.SetProblem(nil)
+}
