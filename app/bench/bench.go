@@ -66,6 +66,9 @@ func New(s *shop.Shop, host widgets.Host) *Screen {
 	return p
 }
 
+// Chosen is the id of the motor on show.
+func (p *Screen) Chosen() string { return p.chosen }
+
 // Content implements widgets.Screen.
 func (p *Screen) Content() fyne.CanvasObject { return p.frame }
 

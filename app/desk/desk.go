@@ -178,9 +178,16 @@ func (d *Desk) changed() {
 	d.status.saved(time.Now())
 }
 
-// Undo takes back the last change, also what is being typed at this moment.
+// Undo takes back the last change, also what is being typed at this moment. While something is asked in a
+// dialog it takes back only what was typed there.
 func (d *Desk) Undo() {
-	widgets.WithoutFocus(d.canvas(), func() {
+	if d.asking() {
+		if field, ok := d.canvas().Focused().(interface{ Undo() }); ok {
+			field.Undo()
+		}
+		return
+	}
+	d.inPlace(func() {
 		what, ok, err := d.shop.Undo()
 		switch {
 		case err != nil:
@@ -195,7 +202,13 @@ func (d *Desk) Undo() {
 
 // Redo makes the change again that was last undone.
 func (d *Desk) Redo() {
-	widgets.WithoutFocus(d.canvas(), func() {
+	if d.asking() {
+		if field, ok := d.canvas().Focused().(interface{ Redo() }); ok {
+			field.Redo()
+		}
+		return
+	}
+	d.inPlace(func() {
 		what, ok, err := d.shop.Redo()
 		switch {
 		case err != nil:
@@ -206,6 +219,24 @@ func (d *Desk) Redo() {
 			d.Status(lang.X("desk.redone", "Done again: {{.What}}.", map[string]any{"What": widgets.Say(what)}))
 		}
 	})
+}
+
+// inPlace changes the shop while no field has the keyboard, and gives it back unless the change brought
+// another motor on show: what is typed next would go into that one.
+func (d *Desk) inPlace(change func()) {
+	before := d.chosen()
+	widgets.WithoutFocus(d.canvas(), change)
+	if c := d.canvas(); c != nil && d.chosen() != before {
+		c.Unfocus()
+	}
+}
+
+// chosen is the motor on show, "" on a screen that shows none.
+func (d *Desk) chosen() string {
+	if s, ok := d.current.screen.(interface{ Chosen() string }); ok {
+		return s.Chosen()
+	}
+	return ""
 }
 
 // canvas is the window's, nil where there is none.

@@ -330,3 +330,49 @@ func TestSavedWindowSize(t *testing.T) {
 		}
 	}
 }
+
+// The menu's shortcuts reach past a dialog. What it asks about must not be undone or left behind it.
+func TestADialogIsAnsweredFirst(t *testing.T) {
+	s, h, d := sit(t, true)
+	d.Go(widgets.ProspectsScreen, "")
+	d.newProspect()
+	before := len(s.Records(costing.Prospect))
+	h.Press("Bought it…")
+	price := h.Win.Canvas().Focused().(*widgets.MoneyEntry)
+	h.Type(price, "450")
+	d.Undo()
+	if got := len(s.Records(costing.Prospect)); got != before {
+		t.Errorf("%d prospects under the dialog, there were %d", got, before)
+	}
+	if price.Text == "450" {
+		t.Error("what was typed in the dialog was not taken back")
+	}
+	d.Redo()
+	if price.Text != "450" {
+		t.Errorf("done again the field says %q", price.Text)
+	}
+	went := false
+	d.unlessAsked(func() { went = true })()
+	if went {
+		t.Error("an action of the menu went past the dialog")
+	}
+	price.TypedKey(&fyne.KeyEvent{Name: fyne.KeyEscape})
+	d.unlessAsked(func() { went = true })()
+	if !went {
+		t.Error("after Esc the menu is dead")
+	}
+}
+
+// Undoing a new prospect shows another motor: the keyboard must not stand in that one's field.
+func TestUndoLeavesNoKeyboardInAnotherMotor(t *testing.T) {
+	_, h, d := sit(t, true)
+	d.newProspect()
+	h.Type(h.Win.Canvas().Focused(), "90")
+	if d.Undo(); h.Win.Canvas().Focused() == nil {
+		t.Error("undoing a field of the same motor took the keyboard away")
+	}
+	d.Undo()
+	if f := h.Win.Canvas().Focused(); f != nil {
+		t.Errorf("the keyboard stands in %T of another motor", f)
+	}
+}

@@ -19,7 +19,7 @@ func ctrl(key fyne.KeyName) *desktop.CustomShortcut {
 // asks the main menu before the field.
 func (d *Desk) menus(t *seat) {
 	item := func(label string, shortcut fyne.Shortcut, action func()) *fyne.MenuItem {
-		i := fyne.NewMenuItem(label, action)
+		i := fyne.NewMenuItem(label, d.unlessAsked(action))
 		i.Shortcut = shortcut
 		return i
 	}
@@ -31,11 +31,13 @@ func (d *Desk) menus(t *seat) {
 		item(lang.X("menu.intake", "Take past sales in…"), ctrl(fyne.KeyI), d.askIntake),
 		item(lang.X("menu.copy", "Copy the shop file to…"), nil, d.askCopy),
 		fyne.NewMenuItemSeparator(),
-		quit(item(lang.X("menu.quit", "Quit"), ctrl(fyne.KeyQ), func() { t.leave(); t.app.Quit() })),
+		quit(ctrl(fyne.KeyQ), func() { t.leave(); t.app.Quit() }),
 	)
+	undo := item(lang.X("menu.undo", "Undo"), &fyne.ShortcutUndo{}, nil)
+	redo := item(lang.X("menu.redo", "Do again"), &fyne.ShortcutRedo{}, nil)
+	undo.Action, redo.Action = d.Undo, d.Redo // in a dialog they are the field's own
 	edit := fyne.NewMenu(lang.X("menu.edit", "Edit"),
-		item(lang.X("menu.undo", "Undo"), &fyne.ShortcutUndo{}, d.Undo),
-		item(lang.X("menu.redo", "Do again"), &fyne.ShortcutRedo{}, d.Redo),
+		undo, redo,
 		fyne.NewMenuItemSeparator(),
 		item(lang.X("menu.prospect", "New prospect"), ctrl(fyne.KeyN), d.newProspect),
 		item(lang.X("menu.find", "Find a motor…"), ctrl(fyne.KeyK), d.Find),
@@ -52,7 +54,29 @@ func (d *Desk) menus(t *seat) {
 	t.window.SetMainMenu(fyne.NewMainMenu(file, edit, fyne.NewMenu(lang.X("menu.go", "Go to"), places...), help))
 }
 
-func quit(i *fyne.MenuItem) *fyne.MenuItem { i.IsQuit = true; return i }
+// quit leaves at any time, also while something is asked.
+func quit(shortcut fyne.Shortcut, action func()) *fyne.MenuItem {
+	i := fyne.NewMenuItem(lang.X("menu.quit", "Quit"), action)
+	i.Shortcut, i.IsQuit = shortcut, true
+	return i
+}
+
+// asking tells whether a dialog stands over the window. The menu's shortcuts reach past it.
+func (d *Desk) asking() bool {
+	c := d.canvas()
+	return c != nil && c.Overlays().Top() != nil
+}
+
+// unlessAsked holds an action back while a dialog is open: it may be about what the action would change.
+func (d *Desk) unlessAsked(action func()) func() {
+	return func() {
+		if d.asking() {
+			d.Status(lang.X("desk.asked", "First answer what is asked, or press Esc."))
+			return
+		}
+		action()
+	}
+}
 
 func (d *Desk) askOpen(t *seat) {
 	widgets.FileQuestion{Title: lang.X("open.title", "Open a shop file"), Do: lang.X("open.do", "Open"),

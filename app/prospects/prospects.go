@@ -115,6 +115,9 @@ func toneOf(r shop.ProspectRow) fyne.ThemeColorName {
 	return look.Plain
 }
 
+// Chosen is the id of the motor on show.
+func (p *Screen) Chosen() string { return p.chosen }
+
 // Content implements widgets.Screen.
 func (p *Screen) Content() fyne.CanvasObject { return p.frame }
 

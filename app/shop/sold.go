@@ -185,6 +185,6 @@ func (t Taken) Would() say.Sentence {
 
 // Sentence says what became of the file.
 func (t Taken) Sentence() say.Sentence {
-	return say.New("intake.result", "{{.Added}} sales taken in, {{.Known}} already known, {{.Refused}} rows refused.",
+	return say.New("intake.result", "{{.Added}} {{if eq .Added 1}}sale{{else}}sales{{end}} taken in, {{.Known}} already known, {{.Refused}} {{if eq .Refused 1}}row{{else}}rows{{end}} refused.",
 		"Added", t.Added, "Known", t.Known, "Refused", len(t.Refused))
 }
