@@ -168,3 +168,23 @@ func TestEverySelectionHasAnAnswer(t *testing.T) {
 		}
 	}
 }
+
+// The first answer brings warnings and a picture above the form: the control that gave it stays in sight.
+func TestFirstAnswerPushesNothingAway(t *testing.T) {
+	s, h, p := seat(t, false)
+	h.Win.Resize(fyne.NewSize(1280, 740))
+	p.New()
+	id := p.chosen
+	h.Type(p.motor.form.Control("power").(fyne.Focusable), "60")
+	h.Type(p.motor.form.Control("year").(fyne.Focusable), "2001")
+	h.Letter(p.motor.form.Control("stroke").(fyne.Focusable), '1')
+	state := p.motor.form.Control("state")
+	h.Letter(state.(fyne.Focusable), '2')
+	if v, err := s.Appraise(id); err != nil || !v.Ready {
+		t.Fatalf("there is no answer yet: %v", err)
+	}
+	top := fyne.CurrentApp().Driver().AbsolutePositionForObject(state).Y
+	if end := top + state.Size().Height; top < 0 || end > 740 {
+		t.Errorf("the state is asked for at %v to %v of a window 740 high", top, end)
+	}
+}

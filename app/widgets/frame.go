@@ -175,13 +175,22 @@ func (f *Frame) SetOffset(share float64) {
 	}
 }
 
-// Update lays out once after several changes made in fn.
+// Update lays out once after several changes made in fn. A control with the keyboard that was in sight
+// before stays in sight, also when parts of the page lay themselves out anew meanwhile.
 func (f *Frame) Update(fn func()) {
+	if f.updating > 0 {
+		fn()
+		return
+	}
+	held := f.inSight()
 	f.updating++
 	fn()
 	f.updating--
-	if f.updating == 0 && f.stale {
+	if f.stale {
 		f.Reflow()
+	}
+	if held != nil && f.inPane(canvasOf(f)) == held {
+		reveal(held)
 	}
 }
 
@@ -205,17 +214,25 @@ func (f *Frame) Reflow() {
 // It is kept in sight when what stands above it grows: an answer that comes as one types must not push
 // the field away.
 func (f *Frame) inSight() fyne.CanvasObject {
-	c := canvasOf(f)
-	if c == nil {
-		return nil
-	}
-	o, ok := c.Focused().(fyne.CanvasObject)
-	if !ok || paneOf(o) != f.pane {
+	o := f.inPane(canvasOf(f))
+	if o == nil {
 		return nil
 	}
 	d := fyne.CurrentApp().Driver()
 	top := d.AbsolutePositionForObject(o).Y - d.AbsolutePositionForObject(f.pane).Y
 	if top+o.Size().Height < 0 || top > f.pane.Size().Height {
+		return nil
+	}
+	return o
+}
+
+// inPane is the control with the keyboard if it stands in the working, in sight or not.
+func (f *Frame) inPane(c fyne.Canvas) fyne.CanvasObject {
+	if c == nil {
+		return nil
+	}
+	o, ok := c.Focused().(fyne.CanvasObject)
+	if !ok || paneOf(o) != f.pane {
 		return nil
 	}
 	return o
