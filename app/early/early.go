@@ -1,31 +1,40 @@
 // Package early settles the language of the process before anything else starts.
 //
 // The window library reads LANG while it initialises, before main, and writes a complaint to standard
-// error when that names no language, as in LANG=C.UTF-8. A terminal word promises one sentence there
-// and nothing else. This package imports only os, so it is initialised before that library; package
-// initialisation goes by import path among the packages whose own imports are ready.
+// error when that names no language, as in LANG=C.UTF-8 or LANG=xx. A terminal word promises one sentence
+// there and nothing else. Go initialises packages by import path among those whose own imports are ready:
+// this one needs little and comes before that library, which waits for text/template among others.
 package early
 
 import (
 	"os"
 	"strings"
+
+	"golang.org/x/text/language"
 )
 
 func init() {
 	for _, name := range []string{"LANGUAGE", "LC_ALL", "LC_MESSAGES", "LANG"} {
-		if v, set := os.LookupEnv(name); set && !namesLanguage(v) {
-			os.Setenv(name, "en_US.UTF-8")
+		if v, set := os.LookupEnv(name); set && readable(v) != v {
+			os.Setenv(name, readable(v))
 		}
 	}
 }
 
-// namesLanguage tells whether a locale's name begins with a language of two or three letters, as
-// en_US.UTF-8 and de do, and C, POSIX and C.UTF-8 do not. Empty says nothing, which is no harm.
-func namesLanguage(locale string) bool {
-	if locale == "" {
-		return true
+// readable is a list of locales, parted by colons, as the window library can read it: without the
+// modifiers that follow an @, and English where one of them names no language that there is, as C, POSIX,
+// C.UTF-8 and xx do not. Empty says nothing, which is no harm.
+func readable(list string) string {
+	if list == "" {
+		return list
 	}
-	language := locale[:len(locale)-len(strings.TrimLeft(locale, "abcdefghijklmnopqrstuvwxyz"))]
-	rest := locale[len(language):]
-	return (len(language) == 2 || len(language) == 3) && (rest == "" || strings.ContainsRune("_-.@:", rune(rest[0])))
+	locales := strings.Split(list, ":")
+	for n, locale := range locales {
+		locales[n], _, _ = strings.Cut(locale, "@")
+		name, _, _ := strings.Cut(locales[n], ".")
+		if _, err := language.Parse(name); err != nil {
+			return "en_US.UTF-8"
+		}
+	}
+	return strings.Join(locales, ":")
 }
