@@ -33,6 +33,9 @@ func Open(ctx context.Context, path string, options ...Option) (*File, error) {
 	case about.Size() == 0:
 		return nil, &trouble{doing, errors.New("this is not a shop file, it is empty"), ErrNotShopFile}
 	}
+	if !mayWrite(full) {
+		return nil, explain(doing, unwritable(ctx, full))
+	}
 	// The file is looked at through SQLite only: closing a file of our own would let go of the locks
 	// that SQLite holds on it in this process.
 	f := attach(full, sql.OpenDB(engine{full}), sqlite, options)

@@ -23,6 +23,7 @@ func TestAReadOnlyFileIsRefused(t *testing.T) {
 		{"file", 0o444, 0o777, "the shop file may only be read, not written to"},
 		{"folder", 0o666, 0o555, "the shop file may only be read, not written to"},
 		{"both", 0o444, 0o555, "the shop file may only be read, not written to"},
+		{"no shop file", 0o444, 0o777, "this is not a shop file"},
 		{"not even readable", 0o000, 0o777, "the shop file cannot be opened, its folder is gone or may not be written to"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -35,6 +36,9 @@ func TestAReadOnlyFileIsRefused(t *testing.T) {
 			path := filepath.Join(folder, "shop")
 			data, err := os.ReadFile(closedShop(t))
 			must(t, err)
+			if c.name == "no shop file" {
+				data = []byte(strings.Repeat("buy oil and plugs\n", 100))
+			}
 			must(t, os.WriteFile(path, data, 0o600))
 			must(t, os.Chmod(path, c.file))
 			must(t, os.Chmod(folder, c.folder))
@@ -43,6 +47,9 @@ func TestAReadOnlyFileIsRefused(t *testing.T) {
 			said, err := asNobody(t, place, "open", path).CombinedOutput()
 			if want := fmt.Sprintf("open %q: %s\n", path, c.says); err == nil || string(said) != want {
 				t.Errorf("the answer is %q (%v), want %q", said, err, want)
+			}
+			if left, err := os.ReadDir(folder); err != nil || len(left) != 1 {
+				t.Errorf("refusing it left %v in its folder, %v", left, err)
 			}
 		})
 	}
