@@ -49,7 +49,7 @@ func TestIntakeAndWorth(t *testing.T) {
 		t.Errorf("a trial says %s", dry)
 	}
 	first := must(t, home, "intake", shop, file)
-	if !strings.Contains(first, "4 sales taken in, 0 already known, 1 rows refused") || !strings.Contains(first, "line 6") || !strings.Contains(first, "price") {
+	if !strings.Contains(first, "4 sales taken in, 0 already known, 1 row refused") || !strings.Contains(first, "line 6") || !strings.Contains(first, "price") {
 		t.Errorf("intake says %s", first)
 	}
 	if second := must(t, home, "intake", shop, file); !strings.Contains(second, "0 sales taken in, 4 already known") {

@@ -108,9 +108,9 @@ func (m *Market) remarks(mo Motor, on day.Day) []say.Sentence {
 	if m.options.Anchor == 0 && n < fewSales {
 		price := m.options.Currency.Whole(m.options.Currency.FromFloat(unaskedAnchor))
 		if nearDollar[m.options.Currency.Code()] {
-			out = append(out, say.New("band.anchor", "the anchor question is not answered: {{.Price}} is only a guess of what a plain running 50 hp, 15-year-old two-stroke brings around here", "Price", price))
+			out = append(out, say.New("band.anchor", "what a plain running 50 hp, 15-year-old two-stroke brings around here is not answered in the settings: {{.Price}} is only a guess", "Price", price))
 		} else {
-			out = append(out, say.New("band.anchor-foreign", "the anchor question is not answered: {{.Price}} {{.Currency}} stands in for a plain running 50 hp, 15-year-old two-stroke and may be far off in this currency", "Price", price, "Currency", m.options.Currency.Code()))
+			out = append(out, say.New("band.anchor-foreign", "what a plain running 50 hp, 15-year-old two-stroke brings around here is not answered in the settings: {{.Price}} {{.Currency}} stands in, and may be far off in this currency", "Price", price, "Currency", m.options.Currency.Code()))
 		}
 	}
 	if mo.State == "" {

@@ -136,7 +136,11 @@ func (m Motor) Name() string {
 		words = append(words, m.Make)
 	}
 	if m.Power > 0 {
-		words = append(words, strconv.FormatFloat(math.Round(m.Power*10)/10, 'f', -1, 64))
+		power := strconv.FormatFloat(math.Round(m.Power*10)/10, 'f', -1, 64)
+		if m.Make == "" && m.Model == "" {
+			power += " hp" // a number alone names nothing
+		}
+		words = append(words, power)
 	}
 	if m.Model != "" {
 		words = append(words, m.Model)

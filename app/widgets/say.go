@@ -57,6 +57,18 @@ func ErrorText(err error) string {
 	return Capital(strings.TrimSpace(err.Error()))
 }
 
+// WholeSentence begins words with a capital letter and ends them with a full stop: the arithmetic gives
+// its warnings as a line of a list, the window shows each by itself.
+func WholeSentence(s string) string {
+	if s == "" {
+		return ""
+	}
+	if last, _ := utf8.DecodeLastRuneInString(s); unicode.IsLetter(last) || unicode.IsDigit(last) || last == '%' || last == ')' {
+		s += "."
+	}
+	return Capital(s)
+}
+
 // Capital makes the first letter a capital one.
 func Capital(s string) string {
 	r, size := utf8.DecodeRuneInString(s)

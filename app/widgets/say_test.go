@@ -52,3 +52,18 @@ func TestErrorText(t *testing.T) {
 		}
 	}
 }
+
+func TestWholeSentence(t *testing.T) {
+	for _, c := range []struct{ in, want string }{
+		{"no sales of your own yet", "No sales of your own yet."},
+		{"No parts are planned.", "No parts are planned."},
+		{"looks 1 to 5 (condition)", "Looks 1 to 5 (condition)."},
+		{"élan", "Élan."},
+		{"Is it there?", "Is it there?"},
+		{"", ""},
+	} {
+		if got := WholeSentence(c.in); got != c.want {
+			t.Errorf("%q became %q, want %q", c.in, got, c.want)
+		}
+	}
+}

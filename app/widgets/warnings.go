@@ -28,7 +28,7 @@ func NewWarnings() *Warnings {
 func (w *Warnings) Set(all []say.Sentence) {
 	w.root.Objects = nil
 	for _, words := range SayAll(all) {
-		w.root.Add(NewNote(theme.WarningIcon(), look.Warn, words))
+		w.root.Add(NewNote(theme.WarningIcon(), look.Warn, WholeSentence(words)))
 	}
 	w.root.Hidden = len(w.root.Objects) == 0
 	w.Refresh()
