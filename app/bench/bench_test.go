@@ -75,9 +75,14 @@ func TestHoursByButtonAndClock(t *testing.T) {
 	if last := r.Sessions[len(r.Sessions)-1]; last.Task != "water pump" || last.Paid {
 		t.Errorf("booked %+v", last)
 	}
-	h.Press("Start the clock")
+	start := h.Button("Start the clock")
+	h.Win.Canvas().Focus(start)
+	start.TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})
 	if c := s.Clock(); c.MotorID != p.chosen || c.Task != "water pump" {
 		t.Errorf("the clock runs on %+v", c)
+	}
+	if h.Win.Canvas().Focused() != fyne.Focusable(h.Button("Stop the clock")) {
+		t.Error("the keyboard does not stand on the button that stops it again")
 	}
 	h.Press("Stop the clock")
 	if s.Clock().Running() {

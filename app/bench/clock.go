@@ -24,13 +24,14 @@ type clockPart struct {
 	field   *widgets.Field
 	shown   *widgets.Text
 	asked   *widgets.Text
-	button  *fyne.Container
+	button  *widgets.Button // starts and stops: one button, so that the keyboard stays on it
 	ticks   *time.Ticker
 	done    chan struct{}
 }
 
 func newClockPart(p *Screen) *clockPart {
-	c := &clockPart{p: p, task: widgets.NewEntry(), shown: widgets.NewAnswer(""), asked: widgets.NewText(""), button: widgets.Flow(look.Gap)}
+	c := &clockPart{p: p, task: widgets.NewEntry(), shown: widgets.NewAnswer(""), asked: widgets.NewText("")}
+	c.button = widgets.NewMainButton(c.start(), theme.MediaPlayIcon(), c.press)
 	c.task.SetPlaceHolder(lang.X("bench.task.example", "carburettors"))
 	c.field = widgets.NewField(lang.X("bench.task", "Own time on"), c.task)
 	quick := func(words string, t costing.Hours) fyne.CanvasObject {
@@ -69,25 +70,32 @@ func (c *clockPart) addTime(t costing.Hours) {
 	c.field.SetProblem(c.p.shop.SaveSession(costing.Session{MotorID: c.p.chosen, Time: t, Task: c.task.Text}))
 }
 
-func (c *clockPart) show() {
+// here tells whether the clock runs on the motor on show.
+func (c *clockPart) here() bool {
 	running := c.p.shop.Clock()
-	switch {
-	case running.Running() && running.MotorID == c.p.chosen:
-		c.setButton(widgets.NewMainButton(lang.X("bench.stop", "Stop the clock"), theme.MediaStopIcon(), func() { c.field.SetProblem(c.p.shop.StopClock()) }))
-	default:
-		c.setButton(widgets.NewMainButton(lang.X("bench.start", "Start the clock"), theme.MediaPlayIcon(), func() {
-			c.field.SetProblem(c.p.shop.StartClock(c.p.chosen, c.task.Text))
-		}))
-	}
-	c.showTime()
+	return running.Running() && running.MotorID == c.p.chosen
 }
 
-func (c *clockPart) setButton(b *widgets.Button) {
-	if len(c.button.Objects) == 1 && c.button.Objects[0].(*widgets.Button).Text == b.Text {
-		return // the same button stays, and the keyboard on it
+func (c *clockPart) start() string { return lang.X("bench.start", "Start the clock") }
+
+func (c *clockPart) press() {
+	if c.here() {
+		c.field.SetProblem(c.p.shop.StopClock())
+		return
 	}
-	c.button.Objects = []fyne.CanvasObject{b}
-	c.button.Refresh()
+	c.field.SetProblem(c.p.shop.StartClock(c.p.chosen, c.task.Text))
+}
+
+func (c *clockPart) show() {
+	words, icon := c.start(), theme.MediaPlayIcon()
+	if c.here() {
+		words, icon = lang.X("bench.stop", "Stop the clock"), theme.MediaStopIcon()
+	}
+	if c.button.Text != words {
+		c.button.Text, c.button.Icon = words, icon
+		c.button.Refresh()
+	}
+	c.showTime()
 }
 
 // showTime moves the clock's hand.
