@@ -21,7 +21,7 @@ func keysText() string {
 		"- **Ctrl+K** find any motor, shelf good or screen\n"+
 		"- **Ctrl+1** to **Ctrl+8** go to a screen\n"+
 		"- **Ctrl+Z**, **Ctrl+Y** undo, do again; also from within a field\n"+
-		"- **Ctrl+F** filter the list of the screen\n"+
+		"- **Ctrl+F** in a list, filter it; letters typed there do the same\n"+
 		"- **Ctrl+I** take past sales in from a file, or drop the file on the window\n"+
 		"- **Ctrl+O** open a shop file; **Ctrl+Q** quit, everything is saved\n"+
 		"- **Ctrl+/** these keys\n"+
