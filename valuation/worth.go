@@ -39,25 +39,42 @@ const leastNarrowing = 0.02
 
 // vaguest is the field that is not known and adds most to the variance.
 func (m *Market) vaguest(mo Motor, on day.Day) string {
-	s := m.subject(mo, on)
-	doubts, order := map[string]float64{}, []string{}
-	for _, c := range trade {
-		if d := c.doubt(c.of(s)); d > 0 {
-			if doubts[c.field] == 0 {
-				order = append(order, c.field)
-			}
-			doubts[c.field] += d
-		}
-	}
-	if mo.Make == "" && len(m.makes) > 0 {
-		order = append(order, "make")
-		doubts["make"] = makeSpread * makeSpread / (residual * residual)
-	}
 	best, most := "", leastNarrowing
-	for _, field := range order {
-		if doubts[field] > most {
-			best, most = field, doubts[field]
+	for _, d := range m.doubts(mo, on) {
+		if d.variance > most {
+			best, most = d.field, d.variance
 		}
 	}
 	return best
+}
+
+// doubt is what a fact that is not known adds to the variance, in units of s2.
+type doubt struct {
+	field    string
+	variance float64
+}
+
+// doubts are the facts that are not known and could be, in the order of the trade table. The make is one
+// only where some make was sold: it would tell nothing else.
+func (m *Market) doubts(mo Motor, on day.Day) []doubt {
+	s := m.subject(mo, on)
+	var out []doubt
+	at := map[string]int{}
+	for _, c := range trade {
+		d := c.doubt(c.of(s))
+		if d <= 0 {
+			continue
+		}
+		i, seen := at[c.field]
+		if !seen {
+			i = len(out)
+			at[c.field] = i
+			out = append(out, doubt{field: c.field})
+		}
+		out[i].variance += d
+	}
+	if mo.Make == "" && len(m.makes) > 0 {
+		out = append(out, doubt{"make", makeSpread * makeSpread / (residual * residual)})
+	}
+	return out
 }
