@@ -15,7 +15,8 @@ build: need-run
 	@$(GO) build $(TAGS) -o $(BINARY) ./app
 
 test: need-test
-	@test -z "$$(gofmt -l app valuation costing data)" || { echo "not formatted:"; gofmt -l app valuation costing data; exit 1; }
+	@unformatted=$$("$$(go env GOROOT)/bin/gofmt" -l app valuation costing data) || exit 1; \
+	test -z "$$unformatted" || { echo "not formatted: $$unformatted"; exit 1; }
 	@$(GO) vet $(TAGS) ./...
 	@$(GO) test $(TAGS) -timeout 30m ./...
 

@@ -213,6 +213,7 @@ func TestWrongInput(t *testing.T) {
 		{"motor", []string{"ask", shop, "nobody-has-this"}},
 		{"year", []string{"review", shop, "--year", "12"}},
 		{"year", []string{"review", shop, "--year", "last"}},
+		{"year", []string{"review", shop, "--year", "0"}},
 		{"worht", []string{"worht", shop}},
 	} {
 		before := files(t, home)

@@ -2,6 +2,7 @@ package valuation
 
 import (
 	"math"
+	"regexp"
 	"strconv"
 	"strings"
 
@@ -91,8 +92,12 @@ func setShaft(m *Motor, text string, _ bool) error {
 	return nil
 }
 
+// thousandHours is one point before exactly three digits. An hour meter reads tenths, so nobody writes
+// three decimals of an hour: the point is a thousands mark of those who write 1.200 for twelve hundred.
+var thousandHours = regexp.MustCompile(`\b([1-9][0-9]{0,2})\.([0-9]{3})\b`)
+
 func setHours(m *Motor, text string, _ bool) error {
-	q, ok := readQuantity(text)
+	q, ok := readQuantity(thousandHours.ReplaceAllString(text, "$1$2"))
 	switch q.unit {
 	case "", "h", "hr", "hrs", "hour", "hours", "horas":
 	default:

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 
 	"skegworth/app/shop"
@@ -105,7 +106,7 @@ func (w *checkWord) Run(p Program) error {
 
 type reviewWord struct {
 	Shop string `arg:"" help:"Path of the shop file."`
-	Year int    `placeholder:"YEAR" help:"The year; this one if not given."`
+	Year string `placeholder:"YEAR" help:"The year; this one if not given."`
 	onFlag
 	Out  string `placeholder:"FILE.xlsx" help:"Write the workbook there."`
 	JSON bool   `name:"json" help:"Print JSON."`
@@ -117,15 +118,18 @@ func (w *reviewWord) Run(p Program) error {
 		return err
 	}
 	defer s.Close()
-	if w.Year == 0 {
-		w.Year = s.Years()[0]
+	year := s.ThisYear()
+	if w.Year != "" {
+		if year, err = strconv.Atoi(w.Year); err != nil {
+			return fmt.Errorf("year: %q is not a year, such as 2026", w.Year)
+		}
 	}
-	y, err := s.Review(w.Year)
+	y, err := s.Review(year)
 	if err != nil {
 		return err
 	}
 	if w.Out != "" {
-		if err := s.WriteWorkbook(w.Year, w.Out); err != nil {
+		if err := s.WriteWorkbook(year, w.Out); err != nil {
 			return fmt.Errorf("out: %w", err)
 		}
 	}
@@ -312,7 +316,7 @@ func (p Program) tour(path, folder string) error {
 		fmt.Fprintln(p.Out)
 	}
 	fmt.Fprint(p.Out, "WHAT THE YEAR EARNED\n\n")
-	y, err := s.Review(s.Years()[0])
+	y, err := s.Review(s.ThisYear())
 	if err != nil {
 		return err
 	}
