@@ -52,7 +52,7 @@ func (l Limits) Holds(v float64) bool { return l.Low <= v && v <= l.High }
 // coefficient of dispersion by its section 9 and table 1-3, the two price-related figures by section
 // 9.2.7. For personal property the table leaves the dispersion to local conditions; the range here is
 // that of its mixed residential kinds (rural, seasonal, manufactured). A PRB whose whole 95 % range lies
-// outside PRBWorst is unacceptable by the standard.
+// outside PRBWorst is unacceptable by the standard. The figures are quoted from memory of it.
 var (
 	MedianLimits = Limits{0.90, 1.10}
 	CODLimits    = Limits{5, 20}

@@ -278,6 +278,12 @@ func TestAwkwardData(t *testing.T) {
 	l := NewLevelPicture()
 	l.SetLevels([]Level{{nan, 0, 1}, {0.5, inf, 1}, {0.8, 0, 3}, {0.5, 1, 0}})
 	add("one level", l)
+	te := NewTenthPicture()
+	te.SetTenths(Tenths{Counts: []int{math.MaxInt32, -5, 0}, Even: nan, Least: -1, Most: -1})
+	add("no even line", te)
+	te = NewTenthPicture()
+	te.SetTenths(Tenths{Counts: []int{1}, Even: 0.1, Least: 3, Most: 2})
+	add("one tenth", te)
 	e := NewEffectPicture()
 	e.SetEffects([]Effect{{"a", nan, 1, 1, true}, {"b", 0, 1, 2, true}, {"c", 1, 1, 1, false}, {"d", 1e-9, 1, 1e9, true}})
 	add("wild effects", e)
@@ -324,7 +330,7 @@ func TestNothing(t *testing.T) {
 	inTheme(t, look.Theme{Mode: look.Light})
 	for name, chart := range map[string]drawing{
 		"profit": NewProfitCurve(usd), "power": NewPriceByPower(usd), "track": NewTrackPicture(usd), "level": NewLevelPicture(), "effect": NewEffectPicture(),
-		"plan": NewPlanBars(usd), "month": NewMonthBars(usd), "stock": NewStockBars(usd), "ask": NewAskPicture(usd),
+		"plan": NewPlanBars(usd), "month": NewMonthBars(usd), "stock": NewStockBars(usd), "ask": NewAskPicture(usd), "tenth": NewTenthPicture(),
 	} {
 		s := chart.sheet(480, 220, 1, false)
 		if s.nothing == "" {

@@ -59,7 +59,7 @@ func gallery() map[string]drawing {
 	return map[string]drawing{
 		"profit": exampleProfit(), "power": examplePower(), "track": exampleTrack(60), "track-long": exampleTrack(400),
 		"level": exampleLevel(), "effect": exampleEffect(), "plan": examplePlan(), "month": exampleMonth(true),
-		"month-profit": exampleMonth(false), "stock": exampleStock(), "ask": exampleAsk(),
+		"month-profit": exampleMonth(false), "tenth": exampleTenth(), "stock": exampleStock(), "ask": exampleAsk(),
 		"nothing": NewMonthBars(usd),
 	}
 }

@@ -27,6 +27,8 @@ type Screen struct {
 	pictures *fyne.Container
 
 	coverage *coveragePart
+	tenths   *tenthsPart
+	ratios   *ratioPart
 	effects  *effectsPart
 	sales    *salesPart
 	prior    *priorPart
@@ -40,7 +42,8 @@ type Screen struct {
 func New(s *shop.Shop, host widgets.Host) *Screen {
 	p := &Screen{shop: s, host: host, frame: widgets.NewFrame(nil), track: picture.NewTrackPicture(s.Currency()), levels: picture.NewLevelPicture()}
 	p.pictures = widgets.Columns(400, 2, look.Wide, widgets.Tall(pictureHeight, p.track), widgets.Tall(pictureHeight, p.levels))
-	p.coverage, p.effects, p.sales = newCoveragePart(), newEffectsPart(p), newSalesPart(p)
+	p.coverage, p.tenths, p.ratios = newCoveragePart(p), newTenthsPart(), newRatioPart(p)
+	p.effects, p.sales = newEffectsPart(p), newSalesPart(p)
 	p.prior, p.anchor, p.how = newPriorPart(p), newAnchorPart(p), newHowPart()
 	p.track.OnPick = p.Show
 	p.layFull()
@@ -50,7 +53,7 @@ func New(s *shop.Shop, host widgets.Host) *Screen {
 // layFull is the screen over sales.
 func (p *Screen) layFull() {
 	p.frame.SetActions(widgets.NewButton(lang.X("record.sold", "Open the sales"), theme.ListIcon(), func() { p.host.Go(widgets.SoldScreen, p.sales.chosen()) }))
-	p.frame.SetWorking(p.pictures, p.coverage.fold, p.effects.fold, p.sales.fold, p.prior.fold, p.anchor.fold, p.how.fold)
+	p.frame.SetWorking(p.pictures, p.coverage.fold, p.tenths.fold, p.effects.fold, p.ratios.fold, p.sales.fold, p.prior.fold, p.anchor.fold, p.how.fold)
 }
 
 // layBare is the screen before the first sale: what to do next, and what the bands rest on until then.
@@ -94,6 +97,8 @@ func (p *Screen) Refresh() {
 		p.frame.SetWarnings(a.Track.Warnings)
 		p.showTrack(a)
 		p.coverage.show(a)
+		p.tenths.show(a)
+		p.ratios.show(a)
 		p.effects.show(a)
 		p.sales.show(a)
 	})

@@ -87,7 +87,7 @@ func TestAnswersOfTheExample(t *testing.T) {
 	if p.frame.Second() != widgets.Say(a.Second) || p.frame.Second() == "" {
 		t.Errorf("and then %q", p.frame.Second())
 	}
-	if p.coverage.table.Len() != 3 || p.sales.table.Len() != len(a.Track.Rows) || p.effects.table.Len() != len(a.Effects) || p.prior.table.Len() != len(a.Prior) {
+	if p.coverage.table.Len() != 6 || p.ratios.table.Len() != 4 || p.sales.table.Len() != len(a.Track.Rows) || p.effects.table.Len() != len(a.Effects) || p.prior.table.Len() != len(a.Prior) {
 		t.Errorf("lines: coverage %d, sales %d, effects %d, prior %d", p.coverage.table.Len(), p.sales.table.Len(), p.effects.table.Len(), p.prior.table.Len())
 	}
 	// What own sales have taught stands before what is only believed, and is told from it in words.

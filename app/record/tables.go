@@ -15,11 +15,13 @@ import (
 type coveragePart struct {
 	fold  *widgets.Fold
 	table *widgets.Table[shop.CoverageRow]
+	whole *widgets.Text
 }
 
-func newCoveragePart() *coveragePart {
+func newCoveragePart(p *Screen) *coveragePart {
 	type col = widgets.TableColumn[shop.CoverageRow]
-	w := &coveragePart{table: widgets.NewTable(func(r shop.CoverageRow) string { return r.Promised },
+	w := &coveragePart{whole: widgets.NewText(lang.X("record.inwhole", "Choose a line to read it in full.")), table: widgets.NewTable(func(r shop.CoverageRow) string { return r.ID },
+		col{Key: "by", Title: lang.X("record.by", "Each valued by"), Width: 170, Text: func(r shop.CoverageRow) string { return widgets.Capital(widgets.Say(r.By)) }},
 		col{Key: "promised", Title: lang.X("record.promised", "Meant to hold"), Align: fyne.TextAlignTrailing, Text: func(r shop.CoverageRow) string { return r.Promised },
 			Less: func(a, b shop.CoverageRow) bool { return a.Level < b.Level }},
 		col{Key: "kept", Title: lang.X("record.kept", "Held"), Align: fyne.TextAlignTrailing, Text: func(r shop.CoverageRow) string { return r.Kept },
@@ -30,7 +32,13 @@ func newCoveragePart() *coveragePart {
 			}, Less: func(a, b shop.CoverageRow) bool { return a.Held() < b.Held() }},
 		col{Key: "words", Title: lang.X("record.words", "Which is"), Grow: true, Text: func(r shop.CoverageRow) string { return widgets.Say(r.Words) }},
 	).HideFilter()}
-	w.fold = widgets.NewFold(lang.X("record.coverage", "How often the bands held"), widgets.Column(look.Gap, widgets.Tall(130, w.table),
+	w.table.OnSelected = func(r shop.CoverageRow) {
+		w.whole.SetText(lang.X("record.coverage.whole", "Bands of {{.Promised}}, each sale valued by {{.By}}: {{.Held}} of {{.Count}} held, {{.Words}}.", map[string]any{
+			"Promised": r.Promised, "By": widgets.Say(r.By), "Held": r.Held(), "Count": r.Count, "Words": widgets.Say(r.Words)}))
+		p.frame.Reflow()
+	}
+	w.fold = widgets.NewFold(lang.X("record.coverage", "How often the bands held"), widgets.Column(look.Gap, widgets.Tall(224, w.table), w.whole,
+		widgets.NewQuiet(lang.X("record.coverage.by", "Valued by all the others, a sale is also seen by the light of what came later; valued by the earlier ones only, it is seen as on its day, from as few sales as there then were.")),
 		widgets.NewQuiet(lang.X("record.coverage.words", "A band that is right holds about as often as it says, no less and no more: one that always holds is too wide to be of use.")))).Opened()
 	return w
 }

@@ -1,6 +1,8 @@
 package shop
 
 import (
+	"slices"
+
 	"skegworth/costing"
 	"skegworth/valuation"
 	"skegworth/valuation/say"
@@ -85,7 +87,9 @@ type RecordAnswer struct {
 	Answer   say.Sentence
 	Second   say.Sentence // how far the middles of the bands lay off
 	Track    valuation.Track
-	Coverage []CoverageRow
+	Coverage []CoverageRow // each sale by all the others, then each by the earlier ones
+	Tenths   TenthsAnswer
+	Ratios   RatioAnswer
 	Effects  []EffectRow
 	Prior    []PriorWords
 }
@@ -97,7 +101,15 @@ func (s *Shop) TrackRecord() (RecordAnswer, error) {
 		return RecordAnswer{}, err
 	}
 	a := RecordAnswer{Track: market.Track(), Effects: effectRows(market.Effects()), Prior: s.priorRows(market.Prior())}
-	a.Coverage, a.Second = coverageRows(a.Track.Coverage), recordSecond(a.Track)
+	a.Second, a.Tenths = recordSecond(a.Track), tenthsAnswer(a.Track.Tenths())
+	if a.Ratios, err = ratioAnswer(a.Track); err != nil {
+		return RecordAnswer{}, err
+	}
+	forward, err := s.Forward()
+	if err != nil {
+		return RecordAnswer{}, err
+	}
+	a.Coverage = slices.Concat(coverageRows(a.Track.Coverage, byOthers), coverageRows(forward.Coverage, byEarlier))
 	a.Answer = say.New("record.none", "No record yet: it begins with the first sale.")
 	for _, c := range a.Track.Coverage {
 		if c.Level == 0.8 && c.Count == 1 {

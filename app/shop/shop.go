@@ -34,6 +34,7 @@ type Shop struct {
 	contents shopfile.Contents
 	index    map[string]int    // record id to its place in contents
 	market   *valuation.Market // nil until asked for, and again after a sale changes
+	forward  forwardRecord     // of the market it was worked out for
 
 	listeners []func()
 }

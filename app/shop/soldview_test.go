@@ -222,7 +222,7 @@ func TestRecordInWords(t *testing.T) {
 	defer s.Close()
 	a, err := s.TrackRecord()
 	ok(t, err)
-	if len(a.Coverage) != 3 || a.Second.Empty() {
+	if len(a.Coverage) != 6 || a.Second.Empty() {
 		t.Fatalf("coverage %+v", a.Coverage)
 	}
 	for _, c := range a.Coverage {

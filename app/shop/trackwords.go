@@ -10,19 +10,33 @@ import (
 	"skegworth/valuation/say"
 )
 
+// judge is by which sales each sale was valued.
+type judge int
+
+const (
+	byOthers  judge = iota // by all the others, later ones too
+	byEarlier              // by those before its day, as bands made at the time would have
+)
+
 // CoverageRow is how bands of one level did, in words.
 type CoverageRow struct {
 	valuation.Coverage
+	ID       string       // of the row
+	By       say.Sentence // by which sales each was valued
 	Promised string       // "80 %"
 	Kept     string       // "79 %", "" without sales
 	Words    say.Sentence // how it compares with what chance alone gives
 }
 
 // coverageRows puts the coverage in words.
-func coverageRows(all []valuation.Coverage) []CoverageRow {
+func coverageRows(all []valuation.Coverage, by judge) []CoverageRow {
 	var out []CoverageRow
 	for _, c := range all {
-		r := CoverageRow{Coverage: c, Promised: percent(c.Level) + " %"}
+		r := CoverageRow{Coverage: c, Promised: percent(c.Level) + " %", By: say.New("coverage.others", "all the other sales")}
+		if by == byEarlier {
+			r.By = say.New("coverage.earlier", "the earlier sales only")
+		}
+		r.ID = r.By.Key + " " + r.Promised
 		if c.Count > 0 {
 			r.Kept = percent(c.Achieved) + " %"
 			least, most := c.ByChance()
@@ -35,6 +49,8 @@ func coverageRows(all []valuation.Coverage) []CoverageRow {
 			default:
 				r.Words = say.New("coverage.right", "within the {{.Least}} to {{.Most}} that chance would give a band that is right", pairs...)
 			}
+		} else {
+			r.Words = say.New("coverage.untold", "not known yet: no sale has an earlier one")
 		}
 		out = append(out, r)
 	}
