@@ -63,3 +63,24 @@ func BenchmarkTrack500(b *testing.B) {
 		m.Track()
 	}
 }
+
+func BenchmarkWhy(b *testing.B) {
+	m, _, w := benchMarket(b)
+	mo := w.told(w.motor(), 0.4)
+	for b.Loop() {
+		if _, err := m.Why(mo, w.today); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkImprovements(b *testing.B) {
+	m, _, w := benchMarket(b)
+	mo := w.motor()
+	mo.State, mo.Looks = PartsOnly, 3
+	for b.Loop() {
+		if _, err := m.Improvements(mo, w.today); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

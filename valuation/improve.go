@@ -35,6 +35,7 @@ func (m *Market) Improvements(mo Motor, on day.Day) ([]Improvement, error) {
 	}
 	row, noise := m.row(mo, on)
 	before := m.middle(row, noise)
+	spread := m.spread()
 	var out []Improvement
 	for _, step := range mo.steps() {
 		if step.to.CheckOn(on) != nil {
@@ -47,7 +48,7 @@ func (m *Market) Improvements(mo Motor, on day.Day) ([]Improvement, error) {
 		}
 		i := step.Improvement
 		i.Mid = m.middle(better, noise) - before
-		low, high := m.change(row, contrast)
+		low, high := m.change(row, contrast, spread)
 		i.Low, i.High = min(m.options.Currency.FromFloat(low), i.Mid), max(m.options.Currency.FromFloat(high), i.Mid)
 		i.Sales = m.showing(i.Field, contrast)
 		i.Prior = i.Sales == 0 || m.effect(i.Field, say.Sentence{}, contrast).Prior
@@ -72,7 +73,7 @@ func (mo Motor) steps() []step {
 	var out []step
 	if at := slices.Index(States, mo.State); at >= 0 {
 		for _, s := range States[at+1:] {
-			out = append(out, step{Improvement{Field: "state", State: s, Name: say.New("improve.state", "{{.State}} instead of {{.Now}}", "State", s.Label(), "Now", mo.State.Label())}, mo.brought(s)})
+			out = append(out, step{Improvement{Field: "state", State: s, Name: say.New("improve.state", "state: {{.State}} (now: {{.Now}})", "State", s.Label(), "Now", mo.State.Label())}, mo.brought(s)})
 		}
 	}
 	if mo.Looks > 0 && mo.Looks < 5 {
@@ -120,11 +121,16 @@ func (mo Motor) brought(to State) Motor {
 // likely changes of ln price.
 const lattice = 41
 
+// spread stands for the Student-t about 0 that the level has once the change is given, the same for each.
+func (m *Market) spread() []float64 {
+	return hedonic.NewStudent(0, 1, m.model.DF()+1).Sample(lattice)
+}
+
 // change is the range, eight times in ten, of what going by the contrast does to the expectation of the
 // price from the row, exp(a+b) - exp(a), where a = row'beta and b = contrast'beta are Student-t together:
 // b by itself, and a given b with one degree of freedom more, about a line in b and the wider the further
-// out b lies.
-func (m *Market) change(row, contrast []float64) (low, high float64) {
+// out b lies. Spread is [Market.spread].
+func (m *Market) change(row, contrast, spread []float64) (low, high float64) {
 	scale, df := m.model.Scale(), m.model.DF()
 	after := make([]float64, len(row))
 	for j := range row {
@@ -139,14 +145,14 @@ func (m *Market) change(row, contrast []float64) (low, high float64) {
 	}
 	centre := b.Quantile(0.5)
 	rest := scale * math.Sqrt(math.Max(0, aa-ab*ab/bb))
-	spread := hedonic.NewStudent(0, 1, df+1).Sample(lattice)
 	all := make([]float64, 0, lattice*lattice)
 	for _, push := range b.Sample(lattice) {
 		off := push - centre
 		z := off / (scale * math.Sqrt(bb))
 		wide := rest * math.Sqrt((df+z*z)/(df+1))
+		level, step := a+ab/bb*off, math.Expm1(push)
 		for _, t := range spread {
-			all = append(all, math.Exp(a+ab/bb*off+wide*t)*math.Expm1(push))
+			all = append(all, math.Exp(level+wide*t)*step)
 		}
 	}
 	slices.Sort(all)

@@ -106,7 +106,7 @@ func TestRangeOfAChangeIsJoint(t *testing.T) {
 		for j := range row {
 			contrast[j] = better[j] - row[j]
 		}
-		low, high := m.change(row, contrast)
+		low, high := m.change(row, contrast, m.spread())
 
 		mean, _ := m.model.Coefficients()
 		var root mat.Cholesky

@@ -189,3 +189,17 @@ func TestWhyTellsWhatSalesShow(t *testing.T) {
 		}
 	}
 }
+
+// Of two lines that have the same claim to the last minor unit the same one gets it, whichever comes first.
+func TestWhyBreaksTiesAlike(t *testing.T) {
+	a, b := Push{Field: "looks", exact: 0.5}, Push{Field: "water", exact: 0.5}
+	for _, pushes := range [][]Push{{a, b}, {b, a}} {
+		w := Why{Start: 10, Price: 11, Pushes: pushes}
+		w.round(1)
+		for _, p := range w.Pushes {
+			if want := map[string]money.Amount{"looks": 1, "water": 0}[p.Field]; p.Money != want {
+				t.Errorf("%s before %s: %s gets %v, want %v", pushes[0].Field, pushes[1].Field, p.Field, p.Money, want)
+			}
+		}
+	}
+}

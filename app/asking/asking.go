@@ -28,6 +28,8 @@ type Screen struct {
 	curve  *picture.AskPicture
 	price  *pricePart
 	worth  *worthPart
+	why    *whyPart
+	raise  *raisePart
 	motor  *motorPart
 }
 
@@ -61,6 +63,7 @@ func New(s *shop.Shop, host widgets.Host) *Screen {
 	p.frame = widgets.NewFrame(p.table)
 	p.frame.SetOffset(0.4) // four columns, and the whole name
 	p.price, p.worth, p.motor = newPricePart(p), newWorthPart(p), newMotorPart(p)
+	p.why, p.raise = newWhyPart(), newRaisePart()
 	p.empty = widgets.NewEmpty(theme.InfoIcon(), lang.X("asking.empty", "Nothing is ready to sell"),
 		lang.X("asking.empty.words", "A motor comes here when it is marked finished on the Bench."),
 		widgets.NewMainButton(lang.X("asking.tobench", "Go to the Bench"), nil, func() { host.Go(widgets.BenchScreen, "") }),
@@ -152,7 +155,9 @@ func (p *Screen) draw(r costing.Record) {
 	p.curve.SetMarks(marks)
 	p.frame.SetPicture(p.curve)
 	p.worth.show(a)
-	p.frame.SetWorking(p.price.content, p.worth.fold, p.worth.near, p.motor.fold)
+	p.why.show(p.shop.Why(r.Motor, p.shop.Today()))
+	p.raise.show(p.shop.Raise(r.ID))
+	p.frame.SetWorking(p.price.content, p.worth.fold, p.why.Fold, p.worth.near, p.raise.Fold, p.motor.fold)
 	p.frame.ShowDetail()
 }
 

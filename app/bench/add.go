@@ -20,6 +20,7 @@ type addPart struct {
 	amount  *widgets.NumberEntry
 	unit    *widgets.Choice
 	draw    *widgets.Field
+	shelf   *fyne.Container // hidden while nothing is on the shelf
 }
 
 func newAddPart(p *Screen) *addPart {
@@ -31,13 +32,15 @@ func newAddPart(p *Screen) *addPart {
 	a.amount.Least = 0
 	a.good.OnValue = func(string) error { a.offerUnits(); return nil }
 	a.draw = widgets.NewField(lang.X("bench.draw", "Or draw from the shelf"), a.good)
-	a.content = widgets.Column(look.Gap,
-		a.field, widgets.Flow(look.Gap, widgets.NewButton(lang.X("bench.add.do", "Add the line"), theme.ContentAddIcon(), a.addLine)),
+	a.shelf = widgets.Column(look.Gap,
 		a.draw, // on a line of its own: what is left stands behind the name of the good
 		widgets.Columns(150, 3, look.Gap,
 			widgets.NewField(lang.X("bench.draw.amount", "How much"), a.amount),
 			widgets.NewField(lang.X("bench.draw.unit", "Unit"), a.unit),
 			widgets.NewField(" ", widgets.NewButton(lang.X("bench.draw.do", "Draw"), nil, a.drawGood))))
+	a.content = widgets.Column(look.Gap,
+		a.field, widgets.Flow(look.Gap, widgets.NewButton(lang.X("bench.add.do", "Add the line"), theme.ContentAddIcon(), a.addLine)),
+		a.shelf)
 	return a
 }
 
@@ -58,6 +61,7 @@ func (a *addPart) addLine() {
 
 func (a *addPart) show() {
 	goods := a.p.shop.Goods()
+	a.shelf.Hidden = len(goods) == 0
 	options := make([]widgets.Option, len(goods))
 	for i, g := range goods {
 		options[i] = widgets.Option{Value: g.Good.ID, Text: lang.X("bench.draw.left", "{{.Good}} ({{.Left}} left)", map[string]any{

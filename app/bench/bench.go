@@ -11,6 +11,7 @@ import (
 	"skegworth/app/shop"
 	"skegworth/app/widgets"
 	"skegworth/costing"
+	"skegworth/valuation"
 	"skegworth/valuation/money"
 )
 
@@ -29,6 +30,7 @@ type Screen struct {
 	clock  *clockPart
 	lines  *linesPart
 	hours  *hoursPart
+	raise  *raisePart
 	motor  *motorPart
 
 	cautions *widgets.Fold
@@ -57,7 +59,7 @@ func New(s *shop.Shop, host widgets.Host) *Screen {
 	p.table.OnCleared = func() { p.choose("") }
 	p.frame = widgets.NewFrame(p.table)
 	p.add, p.clock, p.lines, p.hours, p.motor = newAddPart(p), newClockPart(p), newLinesPart(p), newHoursPart(p), newMotorPart(p)
-	p.cautions = benchCautions()
+	p.raise, p.cautions = newRaisePart(), benchCautions()
 	p.empty = widgets.NewEmpty(theme.HomeIcon(), lang.X("bench.empty", "The bench is empty"),
 		lang.X("bench.empty.words", "A motor comes here when it is bought: open Prospects and press Bought it."),
 		widgets.NewMainButton(lang.X("bench.toprospects", "Go to Prospects"), nil, func() { host.Go(widgets.ProspectsScreen, "") }),
@@ -144,8 +146,9 @@ func (p *Screen) draw(a shop.BenchAnswer) {
 	p.clock.show()
 	p.lines.show(a)
 	p.hours.show(a)
+	p.raise.show(p.shop.Raise(r.ID))
 	p.motor.show(r)
-	p.frame.SetWorking(p.add.content, p.clock.content, p.lines.fold, p.hours.fold, p.motor.fold, p.cautions)
+	p.frame.SetWorking(p.add.content, p.clock.content, p.lines.fold, p.hours.fold, p.raise.Fold, p.motor.fold, p.cautions)
 	p.frame.ShowDetail()
 }
 
@@ -158,7 +161,7 @@ func (p *Screen) actions(r costing.Record) []fyne.CanvasObject {
 		})
 	}
 	return []fyne.CanvasObject{
-		widgets.NewMainButton(lang.X("bench.finish", "Finished"), theme.ConfirmIcon(), func() { p.finish(r) }),
+		widgets.NewMainButton(lang.X("bench.finish", "Finished…"), theme.ConfirmIcon(), func() { p.finish(r) }),
 		leave(lang.X("bench.break", "Break for parts"), nil, r.Name(),
 			lang.X("bench.break.words", "It stays in stock at what it cost; parts taken off it carry their share to other motors. Undo brings it back."), costing.Broken),
 		leave(lang.X("bench.keep", "Keep for yourself"), nil, r.Name(),
@@ -168,14 +171,29 @@ func (p *Screen) actions(r costing.Record) []fyne.CanvasObject {
 	}
 }
 
-// finish moves the motor to Asking, in the state it was planned to be sold in.
+// finish asks what state the work has brought the motor to, as planned unless told otherwise, and moves it
+// to Asking: a motor still written down as it was bought would be priced as that.
 func (p *Screen) finish(r costing.Record) {
 	widgets.FlushAll()
-	if err := p.shop.Finish(r.ID, p.shop.Today()); err != nil {
-		p.host.Failed(err)
-		return
+	options := make([]widgets.Option, len(valuation.States))
+	for i, s := range valuation.States {
+		options[i] = widgets.Option{Value: string(s), Text: widgets.Say(s.Label())}
 	}
-	p.host.Go(widgets.AskingScreen, r.ID)
+	state := widgets.NewSegments(options...)
+	state.SetValue(string(shop.PlanOf(r).State))
+	on := widgets.NewDateEntry(widgets.DateOrder(p.shop.DateOrder()))
+	on.SetValue(p.shop.Today())
+	form := widgets.NewForm(
+		widgets.NewField(lang.X("finish.state", "It is now"), state).Spanning(),
+		widgets.NewField(lang.X("finish.on", "Finished on"), on))
+	widgets.NewDialog(p.host.Window().Canvas(), lang.X("finish.title", "Finished: {{.Motor}}", map[string]any{"Motor": r.Name()}), form,
+		lang.X("finish.do", "Ready to offer"), func() error {
+			if err := p.shop.Finish(r.ID, valuation.State(state.Value()), on.Value()); err != nil {
+				return err
+			}
+			p.host.Go(widgets.AskingScreen, r.ID)
+			return nil
+		}).SetFirst(state).SetWidth(600).Show()
 }
 
 func benchCautions() *widgets.Fold {

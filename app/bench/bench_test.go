@@ -179,9 +179,18 @@ func TestLinesAreMendedInPlace(t *testing.T) {
 func TestFinishedGoesToAsking(t *testing.T) {
 	s, h, p := seat(t, true)
 	id := p.chosen
-	h.Press("Finished")
-	if r, _ := s.Record(id); r.Stage != costing.Finished || r.FinishedOn != s.Today() {
-		t.Errorf("it stands as %s since %s", r.Stage, r.FinishedOn)
+	before, err := s.Record(id)
+	if err != nil {
+		t.Fatal(err)
+	}
+	h.Press("Finished…")
+	h.Press("Ready to offer")
+	r, err := s.Record(id)
+	if err != nil || r.Stage != costing.Finished || r.FinishedOn != s.Today() {
+		t.Errorf("it stands as %s since %s, %v", r.Stage, r.FinishedOn, err)
+	}
+	if want := shop.PlanOf(before).State; r.Motor.State != want {
+		t.Errorf("it is %s now, planned was %s", r.Motor.State, want)
 	}
 	if h.Screen != widgets.AskingScreen || h.ID != id {
 		t.Errorf("went to %s %s", h.Screen, h.ID)

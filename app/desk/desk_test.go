@@ -112,10 +112,12 @@ func TestJourneyFromIntakeToWorkbook(t *testing.T) {
 	line.TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})
 	h.Press("+1 h")
 	h.Press("+30 min")
-	if err := s.Change(id, "state", func(r *costing.Record) { r.Motor.State = valuation.Serviced }); err != nil {
-		t.Fatal(err)
+	h.Press("Finished…")
+	h.Letter(screentest.Fields[*widgets.Segments](h.Win.Canvas().Overlays().Top())[0], 's')
+	h.Press("Ready to offer")
+	if r, _ := s.Record(id); r.Motor.State != valuation.Serviced {
+		t.Errorf("finished as %s", r.Motor.State)
 	}
-	h.Press("Finished")
 
 	if d.current.key != widgets.AskingScreen {
 		t.Fatalf("the screen is %s", d.current.key)

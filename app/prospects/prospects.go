@@ -33,6 +33,7 @@ type Screen struct {
 	plan  *planPart
 	what  *pricePart
 	worth *worthPart
+	why   *whyPart
 	how   *howPart
 
 	cautions *widgets.Fold
@@ -44,6 +45,7 @@ func New(s *shop.Shop, host widgets.Host) *Screen {
 	p.table = p.newTable()
 	p.frame = widgets.NewFrame(p.table)
 	p.motor, p.plan, p.what, p.worth, p.how = newMotorPart(p), newPlanPart(p), newPricePart(p), newWorthPart(p), newHowPart(p)
+	p.why = newWhyPart()
 	p.cautions = cautions()
 	p.curve.OnPrice = func(a money.Amount) { p.setPrice(a); p.showPrice() }
 	add := func() *widgets.Button {
@@ -220,9 +222,10 @@ func (p *Screen) draw(r costing.Record, v shop.Verdict) {
 	p.curve.SetPoints(points)
 	p.curve.SetMarks(picture.ProfitMarks{Top: v.Top, Asked: r.SellerAsks})
 	p.worth.show(v)
+	p.why.show(p.shop.WhyResale(v))
 	p.how.show(v)
 	p.showPrice()
-	p.frame.SetWorking(p.what.row, p.motor.fold, p.plan.fold, p.worth.fold, p.cautions, p.how.fold)
+	p.frame.SetWorking(p.what.row, p.motor.fold, p.plan.fold, p.worth.fold, p.why.Fold, p.cautions, p.how.fold)
 }
 
 func (p *Screen) setPrice(a money.Amount) { p.price, p.priced = a, true }

@@ -36,9 +36,9 @@ func (s *Shop) BenchOf(id string) (BenchAnswer, error) {
 	plan := PlanOf(r)
 	a := BenchAnswer{Record: r, Sheet: sheet}
 	bought := sheet.Of(costing.Buying)
-	planned := money.Round(plan.Parts.Mean())
+	planned, time := plannedCost(plan)
 	a.PlanCost = bought + planned
-	a.PlanTime = costing.Hours(plan.Hours.Mean() * 60)
+	a.PlanTime = time
 	toSell := max(0, plan.Selling-sheet.Selling) // what is planned for selling and not spent yet
 	a.SellAt = asking.BreakEven(sheet.Total+sheet.OwnTime+toSell, settings)
 	spent := sheet.Total - bought

@@ -36,6 +36,13 @@ func PlanOf(r costing.Record) costing.Plan {
 	return p
 }
 
+// resold is a prospect as it is meant to be sold, and the day on which it can be.
+func (s *Shop) resold(r costing.Record) (valuation.Motor, day.Day) {
+	plan, m := PlanOf(r), r.Motor
+	m.State = plan.State
+	return m, s.Today() + day.Day(max(0, plan.Days))
+}
+
 // Appraise answers for one prospect, by id.
 func (s *Shop) Appraise(id string) (Verdict, error) {
 	r, err := s.Record(id)
@@ -48,9 +55,7 @@ func (s *Shop) Appraise(id string) (Verdict, error) {
 			"Fields", strings.Join(blank, ", "))
 		return v, nil
 	}
-	subject := r.Motor
-	subject.State = v.Exit.State
-	on := s.Today() + day.Day(max(0, v.Exit.Days))
+	subject, on := s.resold(r)
 	v.Resale, err = s.Worth(subject, on)
 	if err != nil {
 		return v, err

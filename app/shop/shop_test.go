@@ -94,8 +94,10 @@ func TestFromProspectToYear(t *testing.T) {
 	if want := b.Sheet.Total + 2500*5/2; b.SellAt != want {
 		t.Errorf("paid for its time above %d, want %d", b.SellAt, want)
 	}
-	ok(t, s.Change(id, "state", func(r *costing.Record) { r.Motor.State = valuation.Serviced }))
-	ok(t, s.Finish(id, day.Of(2026, time.April, 1)))
+	ok(t, s.Finish(id, valuation.Serviced, day.Of(2026, time.April, 1)))
+	if r, _ := s.Record(id); r.Motor.State != valuation.Serviced || r.FinishedOn != day.Of(2026, time.April, 1) {
+		t.Errorf("finished as %s on %s", r.Motor.State, r.FinishedOn)
+	}
 	a, err := s.Asking(id)
 	ok(t, err)
 	if a.Advice.Ask != a.Band.Median() {
@@ -153,7 +155,7 @@ func TestUndoLeadsBackAndRedoForth(t *testing.T) {
 	ok(t, s.Draw(id, good, 16, "fl oz", 0))
 	ok(t, s.Count(good, 7, 0))
 	ok(t, s.StartClock(id, "bolts"))
-	ok(t, s.Finish(id, s.Today()))
+	ok(t, s.Finish(id, "", s.Today()))
 	ok(t, s.Sell(id, SaleInput{Price: 150000}))
 	full := s.contents
 	steps := 0
