@@ -87,3 +87,19 @@ func TestDegenerateDistributions(t *testing.T) {
 		t.Error("a part of no weight is carried")
 	}
 }
+
+// Mixtures whose Newton's steps once crept through two hundred rounds and stopped short of the root.
+func TestQuantileOfPeaksApart(t *testing.T) {
+	for _, p := range []Predictive{
+		Mix([]float64{0.43115234375, 0.044677734375, 1, 0.10498046875}, []Predictive{NewStudent(0.0009765625, 2.375, 3.5),
+			NewStudent(1, 0.0625, 2.75), NewStudent(-1.66552734375, 1.5986328125, 8.4375), NewStudent(-0.07421875, 0.0078125, 3.25)}),
+		Mix([]float64{1, 1}, []Predictive{NewStudent(1, 0.03125, 200), NewStudent(-1, 0.001, 24.5)}),
+		Mix([]float64{1, 4}, []Predictive{NewStudent(1, 0.00390625, 25.5), NewStudent(4.75, 0.001953125, 43.875)}),
+	} {
+		for _, q := range []float64{1e-6, 0.1, 0.5, 13.0 / 18, 0.9, 0.999999} {
+			if got := p.CDF(p.Quantile(q)); math.Abs(got-q) > 1e-11 {
+				t.Errorf("CDF of the quantile %v is %v", q, got)
+			}
+		}
+	}
+}

@@ -107,12 +107,15 @@ func (s student) guess(tail float64) float64 {
 }
 
 // root finds where the rising function f is 0 between low and high, by Newton's steps from start kept
-// inside a bracket that every step narrows. f gives the value and the slope.
+// inside a bracket that every step narrows. Where two such steps in a row do not halve, as between peaks
+// of a mixture, the bracket is halved instead (Press et al., Numerical Recipes, rtsafe). f gives the value
+// and the slope.
 func root(low, high, start float64, f func(float64) (value, slope float64)) float64 {
 	x := start
 	if !(x > low && x < high) {
 		x = middle(low, high)
 	}
+	last, older := math.Inf(1), math.Inf(1)
 	for range 200 {
 		v, slope := f(x)
 		switch {
@@ -124,9 +127,10 @@ func root(low, high, start float64, f func(float64) (value, slope float64)) floa
 			return x
 		}
 		next := x - v/slope
-		if !(next > low && next < high) {
+		if !(next > low && next < high) || math.Abs(next-x) > older/2 {
 			next = middle(low, high)
 		}
+		last, older = math.Abs(next-x), last
 		if math.Abs(next-x) <= 2e-15*math.Abs(x) || next <= low || next >= high {
 			return next
 		}
