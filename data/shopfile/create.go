@@ -24,7 +24,26 @@ func build(ctx context.Context, path string) error {
 	if err := mark(ctx, path); err != nil {
 		return err
 	}
-	return migrate(ctx, path)
+	if err := migrate(ctx, path); err != nil {
+		return err
+	}
+	return settle(ctx, path)
+}
+
+// settle brings everything from the write-ahead log into the file itself, or says why not. Closing tries
+// the same but fails in silence, on a full disk for one, and a draft is given its name without its log.
+func settle(ctx context.Context, path string) error {
+	opened, err := engine{path}.Connect(ctx)
+	if err != nil {
+		return err
+	}
+	c := opened.(*conn)
+	defer c.inner.Close()
+	busy, err := c.number(ctx, "PRAGMA wal_checkpoint(TRUNCATE)")
+	if err == nil && busy != 0 {
+		err = ErrBusy
+	}
+	return err
 }
 
 // mark makes an empty file a shop file without any tables.
