@@ -2,9 +2,9 @@
 #
 #   Rscript make.R
 #
-# Needs R 4 and AER (Debian: r-base-core r-cran-aer). Made with R 4.2.2, AER 1.2-10.
-# Every figure is written with 17 significant digits.
-suppressPackageStartupMessages(library(AER))
+# Needs R 4, AER and modeldata (Debian: r-base-core r-cran-aer r-cran-modeldata). Made with R 4.2.2,
+# AER 1.2-10, modeldata 1.1.0. Every figure is written with 17 significant digits.
+suppressPackageStartupMessages({library(AER); library(modeldata)})
 digits <- function(d) { d[] <- lapply(d, function(v) if (is.numeric(v)) trimws(sprintf("%.17g", v)) else v); d }
 keep <- function(d, file) write.csv(digits(d), file, row.names = FALSE, quote = FALSE)
 
@@ -73,3 +73,25 @@ keep(out, "conjugate_values.csv")
 # 4. Student-t quantiles and probabilities, from far tails to the middle.
 g <- expand.grid(df = c(1, 2.5, 4, 9, 30, 541, 1e5), p = c(1e-9, 0.0005, 0.005, 0.1, 0.25, 0.4999, 0.75, 0.975, 0.9995))
 keep(data.frame(g, quantile = qt(g$p, g$df)), "student.csv")
+
+# 5. House sales in Ames, Iowa (De Cock 2011, through modeldata::ames), every ninth up to 300, whose years
+# near 2000 make the equations harder than Windsor's: intervals of the even rows from the odd ones; each
+# odd row by a model fitted without it, with what that model errs by; and jackknife+ intervals (Barber,
+# Candes, Ramdas and Tibshirani 2021, section 1.2) of the even rows from those models.
+data(ames)
+A <- as.data.frame(ames)[seq(1, by = 9, length.out = 300), ]
+A <- with(A, data.frame(y = log(Sale_Price), area = log(Gr_Liv_Area), built = Year_Built, baths = Full_Bath, half = Half_Bath,
+  bedrooms = Bedroom_AbvGr, fireplaces = Fireplaces, garage = Garage_Cars, lot = log(Lot_Area), sold = Year_Sold))
+keep(A, "ames.csv")
+train <- A[seq(1, 300, 2), ]; test <- A[seq(2, 300, 2), ]
+keep(bands(lm(y ~ ., train), test, rep(1, nrow(test))), "ames_bands.csv")
+without <- lapply(seq_len(nrow(train)), function(i) lm(y ~ ., train[-i, ]))
+off <- sapply(seq_along(without), function(i) train$y[i] - predict(without[[i]], train[i, ]))
+keep(do.call(rbind, lapply(seq_along(without), function(i)
+  cbind(bands(without[[i]], train[i, ], 1), off = off[i]))), "ames_left_out.csv")
+middle <- sapply(without, predict, test) # a row a test row, a column a training row left out
+ranked <- function(m, r) apply(m, 1, function(v) sort(v)[r])
+keep(do.call(rbind, lapply(c(0.5, 0.8, 0.95), function(level) { m <- nrow(train); miss <- round(1 - level, 10)
+  data.frame(row = as.integer(rownames(test)), level = level,
+    low = ranked(sweep(middle, 2, abs(off), "-"), floor(miss * (m + 1))),
+    high = ranked(sweep(middle, 2, abs(off), "+"), ceiling((1 - miss) * (m + 1)))) })), "ames_jackknife.csv")
