@@ -1,31 +1,61 @@
 package shop
 
 import (
+	"reflect"
+
 	"skegworth/valuation"
 	"skegworth/valuation/day"
 	"skegworth/valuation/say"
 )
 
-// Market is the regression over the shop's own sales, fitted anew when a sale has changed.
+// learned is a market with what it was read from.
+type learned struct {
+	sales    []valuation.Sale
+	options  valuation.Options
+	language string // of the marks in its warnings
+	market   *valuation.Market
+}
+
+// same tells whether a market read from these would be no other.
+func (l learned) same(sales []valuation.Sale, o valuation.Options, language string) bool {
+	return l.market != nil && l.language == language && l.options.Currency.Code() == o.Currency.Code() &&
+		l.options.Anchor == o.Anchor && l.options.HalfLife == o.HalfLife && l.options.AsOf == o.AsOf &&
+		reflect.DeepEqual(l.sales, sales)
+}
+
+// Market is the regression over the shop's own sales, fitted anew when a sale has changed, and with it
+// all that was worked out from it.
 func (s *Shop) Market() (*valuation.Market, error) {
 	if s.market != nil {
 		return s.market, nil
 	}
-	var sales []valuation.Sale
+	sales, options, language := s.sales(), s.marketOptions(), s.Settings().Language
+	if !s.learned.same(sales, options, language) {
+		m, err := valuation.NewMarket(sales, options)
+		if err != nil {
+			return nil, err
+		}
+		s.learned = learned{sales, options, language, m}
+		s.swung.arrive(m)
+	}
+	s.market = s.learned.market
+	return s.market, nil
+}
+
+// sales are all sales of the shop, those left out too, as the market takes them.
+func (s *Shop) sales() []valuation.Sale {
+	var out []valuation.Sale
 	for _, r := range s.contents.Records {
 		if sale, ok := r.AsSale(); ok {
-			sales = append(sales, sale)
+			out = append(out, sale)
 		}
 	}
+	return out
+}
+
+func (s *Shop) marketOptions() valuation.Options {
 	settings := s.contents.Settings
-	m, err := valuation.NewMarket(sales, valuation.Options{
-		Currency: s.currency, Anchor: settings.Anchor, HalfLife: settings.HalfLife, AsOf: s.Today(),
-	})
-	if err != nil {
-		return nil, err
-	}
-	s.market = m
-	return m, nil
+	return valuation.Options{Currency: s.currency, Anchor: settings.Anchor, HalfLife: settings.HalfLife, AsOf: s.Today()}
 }
 
 // Worth is the band for a motor sold on a day, by the shop's own sales.

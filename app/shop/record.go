@@ -18,6 +18,7 @@ type SoldRow struct {
 	Judged bool         // false for a sale left out or that could not be learned from
 	Why    say.Sentence // then why
 	Odd    say.Sentence // why the sale is worth a second look, empty for most
+	Mend   Mend         // the slip of the key that would explain it, if one would
 }
 
 // SoldAnswer is the history that the bands are made from.
@@ -33,7 +34,10 @@ func (s *Shop) History() (SoldAnswer, error) {
 	if err != nil {
 		return SoldAnswer{}, err
 	}
-	track := market.Track()
+	track, err := s.Track()
+	if err != nil {
+		return SoldAnswer{}, err
+	}
 	judged := make(map[string]valuation.TrackRow, len(track.Rows))
 	for _, row := range track.Rows {
 		judged[row.Sale.ID] = row
@@ -50,7 +54,7 @@ func (s *Shop) History() (SoldAnswer, error) {
 			x.Why = say.New("sold.left-out", "left out: {{.Why}}", "Why", r.Sale.LeftOutWhy)
 		}
 		if ok {
-			x.Odd = s.odd(row)
+			x.Odd, x.Mend = s.odd(row)
 		}
 		a.Rows = append(a.Rows, x)
 	}
@@ -100,7 +104,13 @@ func (s *Shop) TrackRecord() (RecordAnswer, error) {
 	if err != nil {
 		return RecordAnswer{}, err
 	}
-	a := RecordAnswer{Track: market.Track(), Effects: effectRows(market.Effects()), Prior: s.priorRows(market.Prior())}
+	a := RecordAnswer{Prior: s.priorRows(market.Prior())}
+	if a.Track, err = s.Track(); err != nil {
+		return RecordAnswer{}, err
+	}
+	if a.Effects, err = s.effects(); err != nil {
+		return RecordAnswer{}, err
+	}
 	a.Second, a.Tenths = recordSecond(a.Track), tenthsAnswer(a.Track.Tenths())
 	if a.Ratios, err = ratioAnswer(a.Track); err != nil {
 		return RecordAnswer{}, err

@@ -33,8 +33,10 @@ type Shop struct {
 	currency money.Currency
 	contents shopfile.Contents
 	index    map[string]int    // record id to its place in contents
-	market   *valuation.Market // nil until asked for, and again after a sale changes
-	forward  forwardRecord     // of the market it was worked out for
+	market   *valuation.Market // nil until asked for, and again after a sale may have changed
+	learned  learned           // the market last read
+	worked   worked
+	swung    swung
 
 	listeners []func()
 }

@@ -23,6 +23,11 @@ func (s *Shop) Sold() []costing.Record {
 // ChangeSale changes how one motor was sold, or what it was. What could not be is refused with an error
 // that names the field, a [*valuation.FieldError].
 func (s *Shop) ChangeSale(id, field string, change func(*costing.Record)) error {
+	return s.changeSale(id, field, "sale:"+id+":"+field, change)
+}
+
+// changeSale is ChangeSale; changes in a row with the same coalesce key are undone together.
+func (s *Shop) changeSale(id, field, coalesce string, change func(*costing.Record)) error {
 	r, err := s.Record(id)
 	if err != nil {
 		return err
@@ -37,7 +42,9 @@ func (s *Shop) ChangeSale(id, field string, change func(*costing.Record)) error 
 		return err
 	}
 	what := say.New("undo.sale", "change of {{.Field}} in the sale of {{.Motor}}", "Field", field, "Motor", title(r))
-	return s.write(what, "sale:"+id+":"+field, id, func(tx *shopfile.Tx) error {
+	swung := s.swung
+	s.watchSwing(before, r)
+	err = s.write(what, coalesce, id, func(tx *shopfile.Tx) error {
 		if err := tx.PutRecord(&r); err != nil {
 			return err
 		}
@@ -46,14 +53,23 @@ func (s *Shop) ChangeSale(id, field string, change func(*costing.Record)) error 
 		}
 		return tx.PutSale(id, r.Sale)
 	})
+	if err != nil {
+		s.swung = swung
+	}
+	return err
 }
 
 // LeaveOut keeps a sale in the history without learning from it, for a reason; an empty reason takes it
 // in again.
 func (s *Shop) LeaveOut(id, reason string) error {
-	return s.ChangeSale(id, "whether it counts", func(r *costing.Record) {
+	return s.changeSale(id, "whether it counts", "", func(r *costing.Record) {
 		r.Sale.LeftOut, r.Sale.LeftOutWhy = reason != "", reason
 	})
+}
+
+// MendSale puts a slip of the key right.
+func (s *Shop) MendSale(id string, m Mend) error {
+	return s.changeSale(id, m.Field, "", func(r *costing.Record) { m.mend(&r.Motor, &r.Sale.Price) })
 }
 
 // Unsell takes the sale of one of the shop's own motors back: it is offered again.

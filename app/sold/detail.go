@@ -24,6 +24,7 @@ type verdictPart struct {
 	strip   *widgets.BandStrip
 	earned  *widgets.Text
 	notes   *fyne.Container
+	swing   *swingPart
 	actions *fyne.Container
 	p       *Screen
 	state   string // which actions stand there now
@@ -31,8 +32,8 @@ type verdictPart struct {
 
 func newVerdictPart(p *Screen) *verdictPart {
 	w := &verdictPart{p: p, name: widgets.NewTitle(""), words: widgets.NewText(""), earned: widgets.NewQuiet(""),
-		strip: widgets.NewBandStrip(p.shop.Currency()), notes: widgets.Column(look.Tight), actions: widgets.Flow(look.Gap)}
-	w.root = widgets.Column(look.Gap, w.name, w.words, w.strip, w.notes, w.earned, w.actions)
+		strip: widgets.NewBandStrip(p.shop.Currency()), notes: widgets.Column(look.Tight), swing: newSwingPart(p), actions: widgets.Flow(look.Gap)}
+	w.root = widgets.Column(look.Gap, w.name, w.words, w.strip, w.notes, w.swing.root, w.earned, w.actions)
 	return w
 }
 
@@ -52,19 +53,25 @@ func (w *verdictPart) show(v shop.SaleView) {
 		w.notes.Add(widgets.NewNote(theme.InfoIcon(), look.Quiet, widgets.Capital(lang.X("sold.not-learned", "{{.Why}}. Nothing is learned from it.", map[string]any{"Why": widgets.Say(v.Why)}))))
 	}
 	w.notes.Hidden = len(w.notes.Objects) == 0
+	w.swing.show(v.SoldRow)
 	w.showActions(v)
 }
 
 // showActions makes the buttons anew only when others are wanted, so that the keyboard is not thrown off
 // one while it is being pressed.
 func (w *verdictPart) showActions(v shop.SaleView) {
-	state := v.Record.ID + string(v.Outcome()) + string(v.Record.Stage)
+	state := v.Record.ID + string(v.Outcome()) + string(v.Record.Stage) + widgets.Say(v.Odd)
 	if state == w.state {
 		return
 	}
 	w.state = state
 	r := v.Record
 	leave := widgets.NewButton(lang.X("sold.leave", "Leave it out…"), theme.VisibilityOffIcon(), func() { w.p.askReason(r) })
+	w.actions.Objects = nil
+	if !v.Mend.None() {
+		w.actions.Add(widgets.NewMainButton(widgets.Say(v.Mend.Words), theme.ConfirmIcon(), func() { w.p.mend(v) }))
+		leave = widgets.NewButton(lang.X("sold.aside", "Leave it out as mistyped"), theme.VisibilityOffIcon(), func() { w.p.setAside(r) })
+	}
 	if v.Outcome() == shop.LeftOut {
 		leave = widgets.NewButton(lang.X("sold.again", "Take it in again"), theme.VisibilityIcon(), func() { w.p.host.Failed(w.p.shop.LeaveOut(r.ID, "")) })
 	}
@@ -72,7 +79,7 @@ func (w *verdictPart) showActions(v shop.SaleView) {
 	if v.Own() {
 		away = widgets.NewQuietButton(lang.X("sold.unsell", "Take back the sale"), theme.ContentUndoIcon(), func() { w.p.takeBack(r) })
 	}
-	w.actions.Objects = []fyne.CanvasObject{leave, away}
+	w.actions.Objects = append(w.actions.Objects, leave, away)
 	w.actions.Refresh()
 }
 

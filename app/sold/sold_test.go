@@ -1,6 +1,7 @@
 package sold
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
@@ -410,6 +411,85 @@ func TestSlipOfTheKeyIsTold(t *testing.T) {
 	edit(t, h, p, "price", s.Currency().Plain(model.Sale.Price))
 	if got := words(p.verdict.root); strings.Contains(got, "Looks mistyped") {
 		t.Errorf("mended, it still says %q", got)
+	}
+}
+
+// The likely slip is put right, or the sale set aside, by one press, and the bands before and after stand
+// beside it; undo brings back what was.
+func TestSlipOfTheKeyIsMendedByOnePress(t *testing.T) {
+	s, h, p := seat(t, true)
+	model := s.Sold()[20]
+	typo, err := s.AddSale(costing.Record{Motor: model.Motor, Sale: &costing.Sale{Sold: model.Sale.Sold, Price: model.Sale.Price * 10}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	p.Show(typo)
+	stood := words(p.verdict.swing.root)
+	if !strings.Contains(stood, "as it is written") || strings.Count(stood, "eight times in ten") != 2 {
+		t.Errorf("before anything is done it says %q", stood)
+	}
+	h.Press("Correct the price to " + s.Currency().Short(model.Sale.Price))
+	if got := saleOf(t, s, typo).Sale.Price; got != model.Sale.Price {
+		t.Errorf("mended to %d", got)
+	}
+	if got := words(p.verdict.swing.root); strings.Count(got, "before ") != 2 || strings.Count(got, "now ") != 2 {
+		t.Errorf("mended, it says %q", got)
+	}
+	for _, press := range []string{"", "Leave it out as mistyped"} {
+		if press != "" {
+			h.Press(press)
+			if r := saleOf(t, s, typo); !r.Sale.LeftOut || r.Sale.LeftOutWhy != "looks mistyped" {
+				t.Errorf("left out %v, because %q", r.Sale.LeftOut, r.Sale.LeftOutWhy)
+			}
+			if got := words(p.verdict.swing.root); strings.Count(got, "before ") != 2 {
+				t.Errorf("left out, it says %q", got)
+			}
+		}
+		if _, ok, err := s.Undo(); !ok || err != nil {
+			t.Fatal(err)
+		}
+		if got := words(p.verdict.swing.root); got != stood {
+			t.Errorf("undone, it says %q", got)
+		}
+	}
+	p.Show(model.ID)
+	if p.verdict.swing.root.Visible() {
+		t.Error("an ordinary sale is told to swing the bands")
+	}
+}
+
+// From a long history the bands are worked out beside the window's thread.
+func TestLongHistoriesDoNotHoldTheWindowUp(t *testing.T) {
+	s, h, p := seat(t, true)
+	var csv strings.Builder
+	csv.WriteString("sold,price,power,year,stroke\n")
+	for i := range 200 {
+		fmt.Fprintf(&csv, "2024-%02d-%02d,%d,%d,%d,two\n", 1+i%12, 1+i%28, 900+7*i, 20+i%60, 1990+i%15)
+	}
+	if _, err := s.PasteSales(csv.String(), false); err != nil {
+		t.Fatal(err)
+	}
+	handed := make(chan func())
+	onWindow = func(fn func()) { handed <- fn }
+	t.Cleanup(func() { onWindow = fyne.Do })
+	id := s.Sold()[20].ID
+	p.Show(id)
+	h.Press("Leave it out…")
+	h.Type(in[*widgets.Entry](t, h)[0], "a swap")
+	h.Press("Leave it out") // before and after are both at hand
+	if got := words(p.verdict.swing.root); !strings.Contains(got, "before ") {
+		t.Errorf("left out, it says %q", got)
+	}
+	if _, err := s.AddSale(costing.Record{Sale: &costing.Sale{Sold: day.Of(2025, 5, 3), Price: 245000},
+		Motor: valuation.Motor{Power: 90, Year: 2003, Stroke: valuation.TwoStroke}}); err != nil {
+		t.Fatal(err)
+	}
+	if got := words(p.verdict.swing.root); !strings.Contains(got, "Working it out") {
+		t.Errorf("while it works it says %q", got)
+	}
+	(<-handed)()
+	if got := words(p.verdict.swing.root); strings.Count(got, "with it.") != 2 {
+		t.Errorf("then it says %q", got)
 	}
 }
 
