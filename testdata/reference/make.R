@@ -86,7 +86,7 @@ keep(A, "ames.csv")
 train <- A[seq(1, 300, 2), ]; test <- A[seq(2, 300, 2), ]
 keep(bands(lm(y ~ ., train), test, rep(1, nrow(test))), "ames_bands.csv")
 without <- lapply(seq_len(nrow(train)), function(i) lm(y ~ ., train[-i, ]))
-off <- sapply(seq_along(without), function(i) train$y[i] - predict(without[[i]], train[i, ]))
+off <- sapply(seq_along(without), function(i) train$y[i] - unname(predict(without[[i]], train[i, ])))
 keep(do.call(rbind, lapply(seq_along(without), function(i)
   cbind(bands(without[[i]], train[i, ], 1), off = off[i]))), "ames_left_out.csv")
 middle <- sapply(without, predict, test) # a row a test row, a column a training row left out
