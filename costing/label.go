@@ -12,6 +12,7 @@ var kindNames = map[Kind]string{
 	PartUsed:    "used part",
 	PartDonor:   "part off a donor",
 	CoreCharge:  "core charge",
+	CoreLost:    "core charge lost",
 	Shelf:       "from the shelf",
 	Kit:         "consumables, flat rate",
 	Outside:     "outside work",
@@ -21,6 +22,7 @@ var kindNames = map[Kind]string{
 	Delivery:    "delivery",
 	Comeback:    "comeback",
 	Refund:      "refund to the buyer",
+	WriteDown:   "written down to what it will bring",
 }
 
 var groupNames = map[Group]string{
@@ -31,6 +33,8 @@ var groupNames = map[Group]string{
 	Workshop:    "workshop overhead",
 	Selling:     "selling",
 	AfterSale:   "after the sale",
+	WrittenDown: "written down",
+	Owed:        "owed to you",
 }
 
 var stageNames = map[Stage]string{
@@ -50,6 +54,11 @@ var moveNames = map[MoveKind]string{
 	Bought:  "bought",
 	Drawn:   "drawn",
 	Counted: "counted",
+
+	SentBack:   "sent back",
+	PutBack:    "put back",
+	TakenHome:  "taken for private use",
+	MarkedDown: "written down",
 }
 
 // Name of the kind as a label: "aftermarket part".

@@ -16,22 +16,24 @@ const (
 	PartNew     Kind = "part-new"         // new, maker's own
 	PartOther   Kind = "part-aftermarket" // new, another maker's
 	PartUsed    Kind = "part-used"
-	PartDonor   Kind = "part-donor" // off a donor motor
-	CoreCharge  Kind = "core-charge"
-	Shelf       Kind = "shelf" // drawn from the shelf by measure
-	Kit         Kind = "kit"   // consumables at a flat rate a job
+	PartDonor   Kind = "part-donor"  // off a donor motor
+	CoreCharge  Kind = "core-charge" // paid for the old part to be sent back: owed to the shop, no cost
+	CoreLost    Kind = "core-lost"   // a core charge that will not come back: cost on the day it is given up
+	Shelf       Kind = "shelf"       // drawn from the shelf by measure
+	Kit         Kind = "kit"         // consumables at a flat rate a job
 	Outside     Kind = "outside"
 	Overhead    Kind = "overhead"
 	Listing     Kind = "listing"
 	MarketFee   Kind = "market-fee"
 	Delivery    Kind = "delivery"
-	Comeback    Kind = "comeback" // work or parts after the sale
-	Refund      Kind = "refund"   // money given back to the buyer
+	Comeback    Kind = "comeback"   // work or parts after the sale
+	Refund      Kind = "refund"     // money given back to the buyer
+	WriteDown   Kind = "write-down" // below nothing: what the motor carries and will not bring
 )
 
 // Kinds in the order a form offers them.
 var Kinds = []Kind{Purchase, PurchaseTax, Trip, FreightIn, PartNew, PartOther, PartUsed, PartDonor, CoreCharge,
-	Shelf, Kit, Outside, Overhead, Listing, MarketFee, Delivery, Comeback, Refund}
+	CoreLost, Shelf, Kit, Outside, Overhead, Listing, MarketFee, Delivery, Comeback, Refund, WriteDown}
 
 // Group is where a kind stands in a report.
 type Group string
@@ -44,17 +46,19 @@ const (
 	Workshop    Group = "overhead"
 	Selling     Group = "selling"
 	AfterSale   Group = "after-sale"
+	WrittenDown Group = "written-down" // taken off the carrying amount: a cost of the day, not of the sale
+	Owed        Group = "owed"         // money that is to come back: no cost
 )
 
 // Groups in the order a report prints them.
-var Groups = []Group{Buying, Parts, Consumables, OutsideWork, Workshop, Selling, AfterSale}
+var Groups = []Group{Buying, Parts, Consumables, OutsideWork, Workshop, Selling, AfterSale, WrittenDown, Owed}
 
 // Group of the kind.
 func (k Kind) Group() Group {
 	switch k {
 	case Purchase, PurchaseTax, Trip, FreightIn:
 		return Buying
-	case PartNew, PartOther, PartUsed, PartDonor, CoreCharge:
+	case PartNew, PartOther, PartUsed, PartDonor, CoreLost:
 		return Parts
 	case Shelf, Kit:
 		return Consumables
@@ -64,14 +68,19 @@ func (k Kind) Group() Group {
 		return Workshop
 	case Listing, MarketFee, Delivery:
 		return Selling
+	case WriteDown:
+		return WrittenDown
+	case CoreCharge:
+		return Owed
 	default:
 		return AfterSale
 	}
 }
 
 // Carried tells whether lines of the group enter the motor's carrying amount: what brings it to its
-// place and condition (IAS 2 paras 10-15), never selling or after-sale cost (para 16).
-func (g Group) Carried() bool { return g != Selling && g != AfterSale }
+// place and condition (IAS 2 paras 10-15), never selling or after-sale cost (para 16), nor money that is
+// owed to the shop. A write-down lowers it (paras 28 and 34).
+func (g Group) Carried() bool { return g != Selling && g != AfterSale && g != Owed }
 
 // Line is one cost of one motor. Total is what was paid; a return or refund of an earlier line is a
 // line of its own with a negative Total and that line's id in Undoes.
@@ -87,9 +96,23 @@ type Line struct {
 	Each     money.Amount // unit cost, kept as typed
 	Total    money.Amount // Quantity x Each rounded, or as typed
 	Supplier string
-	ShelfID  string // the shelf good drawn from
-	Undoes   string // id of the line this one takes back
+	ShelfID  string  // the shelf good drawn from
+	Undoes   string  // id of the line this one takes back
+	Due      day.Day // of a core charge: the last day it can be sent back, 0 when none is known
+	Origin   Origin
 }
+
+// Origin tells where the money of a line came from when nobody was paid for it.
+type Origin string
+
+const (
+	Paid     Origin = ""     // it was paid, or is still owed
+	FromPool Origin = "pool" // a share of workshop bills that were paid already
+	ByRate   Origin = "rate" // at a rate that stands for bills which are then in no other figure
+)
+
+// Origins are all there are.
+var Origins = []Origin{Paid, FromPool, ByRate}
 
 // Good is one kind of thing on the shelf, interchangeable within itself.
 type Good struct {
@@ -108,7 +131,15 @@ const (
 	Bought  MoveKind = "bought"
 	Drawn   MoveKind = "drawn"   // used on a motor, or general use when there is no motor
 	Counted MoveKind = "counted" // counted; Quantity is what is there
+
+	SentBack   MoveKind = "sent-back"   // returned to the supplier: undoes a purchase, Cost is what came back for it
+	PutBack    MoveKind = "put-back"    // drawn and not used: undoes a draw, Cost is what the motor is given back
+	TakenHome  MoveKind = "taken-home"  // for private use: drawings
+	MarkedDown MoveKind = "marked-down" // worth less than it cost, by Cost; nothing left the shelf
 )
+
+// MoveKinds are all there are.
+var MoveKinds = []MoveKind{Bought, Drawn, Counted, SentBack, PutBack, TakenHome, MarkedDown}
 
 // Move is one thing that happened to a good on the shelf. Draws on a motor also stand as a line of kind
 // Shelf on that motor, with the same id, quantity and cost.
@@ -123,6 +154,8 @@ type Move struct {
 	Cost     money.Amount // bought: paid for it all; drawn: what the motor was charged; counted: the difference's value
 	Supplier string
 	Note     string
+	Undoes   string // sent back, put back: the id of the purchase or draw
+	By       Method // how the cost of a draw or count was found; "" is by average
 }
 
 // Settings are the shop's own choices. Rates and targets here are defaults of common practice until the
@@ -144,6 +177,9 @@ type Settings struct {
 	Pressure    string       // psi, bar or kPa
 	PowerUnit   string       // hp or kW
 	FiscalMonth int          // month the year starts, 1 to 12
+	By          Method       // how draws from the shelf are costed; "" is by average
+	Overhead    Overheads    // how the workshop's own bills reach the motors; "" they do not
+	PerWorkHour money.Amount // overhead for an hour worked, where it goes by rate
 	Version     int64
 }
 

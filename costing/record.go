@@ -82,6 +82,7 @@ type Sale struct {
 	LeftOut    bool // not learned from
 	LeftOutWhy string
 	Source     string // fingerprint of the imported row, so that a file taken twice does not double
+	Package    string // shared by all that was sold together for one price; "" when it was sold alone
 }
 
 // Plan is the intended way out of a motor and what it is thought to take.

@@ -13,10 +13,11 @@ type Result struct {
 	Refunds money.Amount // given back to the buyer
 	NetSale money.Amount // Price - Refunds
 
-	CostOfSale money.Amount // its carrying amount when it was sold
-	Selling    money.Amount
-	AfterSale  money.Amount
-	Costs      money.Amount // CostOfSale + Selling + AfterSale
+	CostOfSale  money.Amount // its carrying amount when it was sold
+	WrittenDown money.Amount // of what it cost, lost before the sale
+	Selling     money.Amount
+	AfterSale   money.Amount
+	Costs       money.Amount // CostOfSale + WrittenDown + Selling + AfterSale
 
 	BeforeOwnTime money.Amount // NetSale - Costs
 	OwnHours      Hours
@@ -37,8 +38,8 @@ func (r Record) Result(until day.Day, ownRate money.Amount) (Result, bool) {
 func ResultOf(price money.Amount, s Sheet) Result {
 	x := Result{
 		Price: price, Refunds: s.Refunds, NetSale: price - s.Refunds,
-		CostOfSale: s.Carried, Selling: s.Selling, AfterSale: s.AfterSale,
-		Costs:    s.Carried + s.Selling + s.AfterSale,
+		CostOfSale: s.Carried, WrittenDown: s.WrittenDown, Selling: s.Selling, AfterSale: s.AfterSale,
+		Costs:    s.Carried + s.WrittenDown + s.Selling + s.AfterSale,
 		OwnHours: s.OwnHours, OwnTime: s.OwnTime,
 	}
 	x.BeforeOwnTime = x.NetSale - x.Costs

@@ -13,18 +13,22 @@ type GroupTotal struct {
 
 // Sheet is a motor's cost sheet added up. Every amount is a plain sum of lines and paid sessions, so
 //
-//	Total = Carried + Selling + AfterSale + Refunds = all lines + all paid labour
+//	Total = Carried + WrittenDown + Selling + AfterSale + Refunds
+//	Total + Owed = all lines but the write-downs + all paid labour
 //
-// to the minor unit. Own hours stand beside, and are in none of them.
+// to the minor unit: a write-down is a line below nothing, which moves cost from what is carried to what
+// is lost. Own hours stand beside, and are in none of them.
 type Sheet struct {
 	ByGroup []GroupTotal // every group once, in the order of Groups; they add up to all lines
 
-	Carried    money.Amount // carrying amount (IAS 2 paras 10-16): lines of carried groups and PaidLabour, up to the sale
-	PaidLabour money.Amount // paid sessions at their own rates, up to the sale; part of Carried
-	Selling    money.Amount // listing, fees, delivery
-	AfterSale  money.Amount // comebacks, and whatever else was spent or paid after the sale; without Refunds
-	Refunds    money.Amount // money given back to the buyer: it lowers the sale rather than being a cost
-	Total      money.Amount
+	Carried     money.Amount // carrying amount (IAS 2 paras 10-16): lines of carried groups and PaidLabour, up to the sale
+	PaidLabour  money.Amount // paid sessions at their own rates, up to the sale; part of Carried
+	WrittenDown money.Amount // taken off Carried because it will not come back; lost on the day, never of the sale
+	Selling     money.Amount // listing, fees, delivery
+	AfterSale   money.Amount // comebacks, and whatever else was spent or paid after the sale; without Refunds
+	Refunds     money.Amount // money given back to the buyer: it lowers the sale rather than being a cost
+	Total       money.Amount
+	Owed        money.Amount // core charges that are out: to come back, and in no other amount
 
 	OwnHours  Hours        // the owner's time, before and after the sale
 	PaidHours Hours        // time paid to somebody, before and after the sale
@@ -56,6 +60,17 @@ func (r Record) Sheet(until day.Day, ownRate money.Amount) Sheet {
 		}
 		g := r.groupOf(l)
 		s.ByGroup[g.index()].Total += l.Total
+		switch g {
+		case Owed:
+			s.Owed += l.Total
+			continue
+		case WrittenDown:
+			if !r.AfterSold(l.On) { // what is gone carries nothing that could be lowered
+				s.Carried += l.Total
+				s.WrittenDown -= l.Total
+			}
+			continue
+		}
 		s.Total += l.Total
 		switch {
 		case g == Selling:
@@ -109,7 +124,7 @@ func (r Record) AfterSold(on day.Day) bool {
 // carried and the motor was gone by then.
 func (r Record) groupOf(l *Line) Group {
 	g := l.Kind.Group()
-	if g.Carried() && r.AfterSold(l.On) {
+	if g.Carried() && g != WrittenDown && r.AfterSold(l.On) {
 		return AfterSale
 	}
 	return g

@@ -52,7 +52,7 @@ func TestSheet(t *testing.T) {
 		ByGroup: []costing.GroupTotal{
 			{Group: costing.Buying, Total: 92400}, {Group: costing.Parts, Total: 30000}, {Group: costing.Consumables, Total: 1817},
 			{Group: costing.OutsideWork, Total: 12000}, {Group: costing.Workshop, Total: 3000}, {Group: costing.Selling, Total: 14500},
-			{Group: costing.AfterSale, Total: 15000},
+			{Group: costing.AfterSale, Total: 15000}, {Group: costing.WrittenDown}, {Group: costing.Owed},
 		},
 		Carried: 145217, PaidLabour: 6000, Selling: 14500, AfterSale: 8000, Refunds: 10000, Total: 177717,
 		OwnHours: 16 * costing.Hour, PaidHours: 3 * costing.Hour, OwnTime: 25000 + 9000 + 3000,
@@ -155,11 +155,18 @@ func TestSheetIsTheSumOfItsLines(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		r := aRecord(t)
 		until := day.Day(rapid.Int32Range(0, 950).Draw(t, "until"))
-		var lines, paid money.Amount
+		var lines, paid, owed, down money.Amount
 		var own, hired costing.Hours
 		for _, l := range r.Lines {
-			if until == 0 || l.On <= until {
-				lines += l.Total
+			if until != 0 && l.On > until {
+				continue
+			}
+			lines += l.Total
+			switch l.Kind {
+			case costing.CoreCharge:
+				owed += l.Total
+			case costing.WriteDown:
+				down -= l.Total
 			}
 		}
 		for _, w := range r.Sessions {
@@ -177,14 +184,14 @@ func TestSheetIsTheSumOfItsLines(t *testing.T) {
 		for _, g := range s.ByGroup {
 			groups += g.Total
 		}
-		if groups != lines || s.Total != lines+paid || s.Carried+s.Selling+s.AfterSale+s.Refunds != s.Total {
+		if groups != lines || s.Owed != owed || s.Total+s.Owed != lines+down+paid || s.Carried+s.WrittenDown+s.Selling+s.AfterSale+s.Refunds != s.Total {
 			t.Fatalf("lines %d and paid labour %d against %+v", lines, paid, s)
 		}
 		if s.OwnHours != own || s.PaidHours != hired {
 			t.Fatalf("hours %v and %v against %+v", own, hired, s)
 		}
 		if x, ok := r.Result(until, 2100); ok {
-			if x.NetSale-x.CostOfSale-x.Selling-x.AfterSale != x.BeforeOwnTime || r.Sale.Price-s.Total != x.BeforeOwnTime {
+			if x.NetSale-x.CostOfSale-x.WrittenDown-x.Selling-x.AfterSale != x.BeforeOwnTime || r.Sale.Price-s.Total != x.BeforeOwnTime {
 				t.Fatalf("%+v of %+v", x, s)
 			}
 		}

@@ -69,7 +69,7 @@ func TestEveryWordHasItsOwnName(t *testing.T) {
 	for _, s := range costing.Stages {
 		check("stage.", string(s), s.Name().Key, s.Name().String())
 	}
-	for _, m := range []costing.MoveKind{costing.Bought, costing.Drawn, costing.Counted} {
+	for _, m := range costing.MoveKinds {
 		check("move.", string(m), m.Name().Key, m.Name().String())
 	}
 	if got := costing.Kind("teleported").Name().String(); got != "teleported" {

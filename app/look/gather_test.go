@@ -71,7 +71,7 @@ func byValue() []say.Sentence {
 	for _, s := range costing.Stages {
 		all = append(all, s.Name())
 	}
-	for _, m := range []costing.MoveKind{costing.Bought, costing.Drawn, costing.Counted} {
+	for _, m := range costing.MoveKinds {
 		all = append(all, m.Name())
 	}
 	return all

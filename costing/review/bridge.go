@@ -21,6 +21,7 @@ func (y *yearbook) bridge() {
 		{say.New("bridge.refunds", "Refunds on motors not sold in the period"), own.refundsNow - y.Refunds},
 		{say.New("bridge.never-bought", "Motors looked at and never bought"), -y.NeverBought},
 		{say.New("bridge.lost", "Motors written off"), -y.WrittenOff},
+		{say.New("bridge.written-down", "Written down, beside the motors sold in the period"), own.writtenDownNow - y.WrittenDown},
 		{say.New("bridge.shelf", "Drawn from the shelf and charged to no motor"), -y.ShelfUsed},
 		{say.New("bridge.count", "Shelf stock that counts found or missed"), -y.StockDifferences},
 	}

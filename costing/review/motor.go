@@ -67,6 +67,14 @@ func (y *yearbook) line(m *life, l *costing.Line, soldNow bool) {
 	group := l.Kind.Group()
 	fromShelf := y.fromShelf(l, now)
 	switch {
+	case group == costing.Owed:
+		if on <= y.Period.To {
+			y.OwedToYou += l.Total
+		}
+	case group == costing.WrittenDown:
+		if m.bought && !m.AfterSold(on) {
+			y.writeDown(m, on, -l.Total, soldNow)
+		}
 	case !m.bought:
 		if on == 0 {
 			y.odd.undated += l.Total
@@ -163,6 +171,22 @@ func (y *yearbook) carry(m *life, on day.Day, a money.Amount, heading *money.Amo
 		y.Schedule.Drawings += a
 	case costing.ByLoss:
 		y.Schedule.WrittenOff += a
+	}
+}
+
+// writeDown takes off what a motor carries and will not bring. It is a loss of its day: later the motor
+// leaves at that much less.
+func (y *yearbook) writeDown(m *life, on day.Day, a money.Amount, soldNow bool) {
+	var off money.Amount
+	y.carry(m, on, -a, &off)
+	y.Schedule.WrittenDown -= off
+	if !soldNow {
+		return
+	}
+	if y.Period.Has(on) {
+		y.soldNow.writtenDownNow += a
+	} else {
+		y.soldNow.earlier += a
 	}
 }
 

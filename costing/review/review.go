@@ -60,6 +60,7 @@ type Review struct {
 	EarlierAfterSale money.Amount // of motors sold in earlier periods
 	NeverBought      money.Amount // lines of motors looked at and not bought
 	WrittenOff       money.Amount // motors lost, at what they cost
+	WrittenDown      money.Amount // taken off motors and goods in stock that would not bring what they cost
 	ShelfUsed        money.Amount // drawn from the shelf and charged to no motor
 	StockDifferences money.Amount // shelf stock that counts missed (+) or found (-)
 	Expenses         money.Amount // Selling, AfterSale and OtherExpense
@@ -74,6 +75,8 @@ type Review struct {
 	WorkedHours  costing.Hours // own hours dated in the period, on motors sold or not: beside, in no other figure
 
 	Drawings money.Amount // motors kept for private use, at what they cost: not an expense
+
+	OwedToYou money.Amount // core charges that are out at the period's end: in no other figure
 
 	Bridge []Step // from the sold motors' own results to BeforeOwnTime
 
@@ -146,10 +149,10 @@ func (r Review) MarginRate() (float64, bool) {
 	return float64(r.GrossMargin) / float64(r.NetSales), true
 }
 
-// OtherExpense is what the period lost beside selling and after-sale: NeverBought, WrittenOff, ShelfUsed
-// and StockDifferences.
+// OtherExpense is what the period lost beside selling and after-sale: NeverBought, WrittenOff,
+// WrittenDown, ShelfUsed and StockDifferences.
 func (r Review) OtherExpense() money.Amount {
-	return r.NeverBought + r.WrittenOff + r.ShelfUsed + r.StockDifferences
+	return r.NeverBought + r.WrittenOff + r.WrittenDown + r.ShelfUsed + r.StockDifferences
 }
 
 // PerOwnHour is profit before own time for each hour of OwnHours, false when there are none.
@@ -179,6 +182,7 @@ type Schedule struct {
 	CostOfSales      money.Amount // carrying amounts of the motors sold
 	Drawings         money.Amount // of motors kept
 	WrittenOff       money.Amount // of motors lost
+	WrittenDown      money.Amount // taken off what is still in stock, or was until it was sold
 	ShelfUsed        money.Amount // drawn and charged to no motor
 	ShelfExpensed    money.Amount // drawn for work after a sale or on motors never bought, whose expense it is
 	StockDifferences money.Amount // counts: missed (+) or found (-)
@@ -190,8 +194,8 @@ func (s Schedule) Spent() money.Amount {
 	return s.Parts + s.Consumables + s.ShelfBought + s.PaidLabour + s.Other
 }
 
-// Left is everything that went out of stock: CostOfSales, and beside it Drawings, WrittenOff, ShelfUsed,
-// ShelfExpensed and StockDifferences, which are 0 in a plain year.
+// Left is everything that went out of stock: CostOfSales, and beside it Drawings, WrittenOff,
+// WrittenDown, ShelfUsed, ShelfExpensed and StockDifferences, which are 0 in a plain year.
 func (s Schedule) Left() money.Amount {
-	return s.CostOfSales + s.Drawings + s.WrittenOff + s.ShelfUsed + s.ShelfExpensed + s.StockDifferences
+	return s.CostOfSales + s.Drawings + s.WrittenOff + s.WrittenDown + s.ShelfUsed + s.ShelfExpensed + s.StockDifferences
 }

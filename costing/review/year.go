@@ -46,7 +46,7 @@ type yearbook struct {
 }
 
 // outgo is selling costs, after-sale costs and refunds: now if dated in the period, earlier if before.
-type outgo struct{ sellingNow, afterSaleNow, refundsNow, earlier money.Amount }
+type outgo struct{ sellingNow, afterSaleNow, refundsNow, writtenDownNow, earlier money.Amount }
 
 // total fills the figures that are sums of others.
 func (y *yearbook) total() {
@@ -54,7 +54,7 @@ func (y *yearbook) total() {
 	s.Opening = s.OpeningMotors + s.OpeningShelf
 	s.Closing = s.ClosingMotors + s.ClosingShelf
 	y.NetSales = y.Sales - y.Refunds
-	y.CostOfSales, y.WrittenOff, y.Drawings = s.CostOfSales, s.WrittenOff, s.Drawings
+	y.CostOfSales, y.WrittenOff, y.WrittenDown, y.Drawings = s.CostOfSales, s.WrittenOff, s.WrittenDown, s.Drawings
 	y.ShelfUsed, y.StockDifferences = s.ShelfUsed, s.StockDifferences
 	y.GrossMargin = y.NetSales - y.CostOfSales
 	y.Expenses = y.Selling + y.AfterSale + y.OtherExpense()

@@ -88,7 +88,12 @@ func contents(t failer, f *File) Contents {
 var allowed = map[reflect.Type][]string{
 	typeOf[costing.Stage]():      words(costing.Stages),
 	typeOf[costing.Kind]():       words(costing.Kinds),
-	typeOf[costing.MoveKind]():   {"bought", "drawn", "counted"},
+	typeOf[costing.MoveKind]():   words(costing.MoveKinds),
+	typeOf[costing.Method]():     append(words(costing.Methods), ""),
+	typeOf[costing.Overheads]():  {"", "rate", "pool"},
+	typeOf[costing.Origin]():     words(costing.Origins),
+	typeOf[costing.Goes]():       words(costing.Destinations),
+	typeOf[costing.Fate]():       words(costing.Fates),
 	typeOf[valuation.Stroke]():   append(words(valuation.Strokes), ""),
 	typeOf[valuation.Fuel]():     append(words(valuation.Fuels), ""),
 	typeOf[valuation.State]():    append(words(valuation.States), ""),
@@ -113,7 +118,7 @@ func words[T ~string](all []T) []string {
 
 // keyFields are set by the store or by the test, not drawn.
 var keyFields = map[string]bool{"ID": true, "Version": true, "MotorID": true, "GoodID": true, "ShelfID": true,
-	"Undoes": true, "Lines": true, "Sessions": true, "Sale": true}
+	"ReceiptID": true, "DonorID": true, "Undoes": true, "Lines": true, "Sessions": true, "Sale": true}
 
 // draw fills every field of what p points to with something that may be stored. It goes by reflection,
 // so that a field added to a type is in the round trip without anybody thinking of it.

@@ -25,6 +25,9 @@ func (f *File) Read(ctx context.Context) (Contents, error) {
 		if c.Moves, err = all(ctx, r, moves, moveRow, "ORDER BY id"); err != nil {
 			return err
 		}
+		if err = c.readStock(ctx, r); err != nil {
+			return err
+		}
 		c.Clock, err = runningClock(ctx, r)
 		return err
 	})

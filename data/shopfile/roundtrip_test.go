@@ -28,6 +28,11 @@ func TestEveryFieldComesBackAsWritten(t *testing.T) {
 				want    costing.Record
 				good    costing.Good
 				bought  costing.Move
+				back    costing.Move
+				receipt costing.Receipt
+				item    costing.Item
+				undone  costing.Item
+				piece   costing.Piece
 				line    costing.Line
 				undoing costing.Line
 				session costing.Session
@@ -38,6 +43,11 @@ func TestEveryFieldComesBackAsWritten(t *testing.T) {
 			draw(t, &want)
 			draw(t, &good)
 			draw(t, &bought)
+			draw(t, &back)
+			draw(t, &receipt)
+			draw(t, &item)
+			draw(t, &undone)
+			draw(t, &piece)
 			draw(t, &line)
 			draw(t, &undoing)
 			draw(t, &session)
@@ -53,6 +63,14 @@ func TestEveryFieldComesBackAsWritten(t *testing.T) {
 					func() error { return tx.PutRecord(&want) },
 					func() error { return tx.PutGood(&good) },
 					func() error { bought.GoodID, bought.MotorID = good.ID, want.ID; return tx.PutMove(&bought) },
+					func() error { back.GoodID, back.Undoes = good.ID, bought.ID; return tx.PutMove(&back) },
+					func() error { return tx.PutReceipt(&receipt) },
+					func() error {
+						item.ReceiptID, item.MotorID, item.GoodID = receipt.ID, want.ID, good.ID
+						return tx.PutItem(&item)
+					},
+					func() error { undone.ReceiptID, undone.Undoes = receipt.ID, item.ID; return tx.PutItem(&undone) },
+					func() error { piece.DonorID, piece.MotorID = want.ID, want.ID; return tx.PutPiece(&piece) },
 					func() error { line.MotorID, line.ShelfID = want.ID, good.ID; return tx.PutLine(&line) },
 					func() error { undoing.MotorID, undoing.Undoes = want.ID, line.ID; return tx.PutLine(&undoing) },
 					func() error { session.MotorID = want.ID; return tx.PutSession(&session) },
@@ -77,7 +95,10 @@ func TestEveryFieldComesBackAsWritten(t *testing.T) {
 			same(t, "settings", shop, c.Settings)
 			same(t, "stopwatch", clock, c.Clock)
 			same(t, "good", good, c.Goods[len(c.Goods)-1])
-			same(t, "move", bought, c.Moves[len(c.Moves)-1])
+			same(t, "moves", []costing.Move{bought, back}, c.Moves[len(c.Moves)-2:])
+			same(t, "receipt", receipt, c.Receipts[len(c.Receipts)-1])
+			same(t, "items", []costing.Item{item, undone}, c.Items[len(c.Items)-2:])
+			same(t, "piece", piece, c.Pieces[len(c.Pieces)-1])
 			write(t, f, "reading in a write", func(tx *Tx) error {
 				for _, read := range []func() error{
 					func() error { v, err := tx.Record(want.ID); same(t, "tx record", want, v); return err },
@@ -85,7 +106,11 @@ func TestEveryFieldComesBackAsWritten(t *testing.T) {
 					func() error { v, err := tx.Line(line.ID); same(t, "tx line", line, v); return err },
 					func() error { v, err := tx.Session(session.ID); same(t, "tx session", session, v); return err },
 					func() error { v, err := tx.Move(bought.ID); same(t, "tx move", bought, v); return err },
-					func() error { v, err := tx.Moves(good.ID); same(t, "tx moves", []costing.Move{bought}, v); return err },
+					func() error {
+						v, err := tx.Moves(good.ID)
+						same(t, "tx moves", []costing.Move{bought, back}, v)
+						return err
+					},
 					func() error { v, err := tx.Settings(); same(t, "tx settings", shop, v); return err },
 					func() error { v, err := tx.Clock(); same(t, "tx stopwatch", clock, v); return err },
 				} {

@@ -58,6 +58,29 @@ func TestTheSchemaTakesEveryWord(t *testing.T) {
 		for _, k := range costing.Kinds {
 			write(t, f, "kind", func(tx *Tx) error { return tx.PutLine(&costing.Line{MotorID: r.ID, Kind: k}) })
 		}
+		g := costing.Good{Name: "gear oil", Unit: "qt"}
+		write(t, f, "a good", func(tx *Tx) error { return tx.PutGood(&g) })
+		for _, k := range costing.MoveKinds {
+			write(t, f, "what moved", func(tx *Tx) error { return tx.PutMove(&costing.Move{GoodID: g.ID, Kind: k}) })
+		}
+		for _, m := range append([]costing.Method{""}, costing.Methods...) {
+			write(t, f, "how it is costed", func(tx *Tx) error {
+				return tx.PutMove(&costing.Move{GoodID: g.ID, Kind: costing.Drawn, By: m})
+			})
+		}
+		for _, o := range costing.Origins {
+			write(t, f, "where it is from", func(tx *Tx) error {
+				return tx.PutLine(&costing.Line{MotorID: r.ID, Kind: costing.Overhead, Origin: o})
+			})
+		}
+		paper := costing.Receipt{}
+		write(t, f, "a receipt", func(tx *Tx) error { return tx.PutReceipt(&paper) })
+		for _, d := range costing.Destinations {
+			write(t, f, "where it goes", func(tx *Tx) error { return tx.PutItem(&costing.Item{ReceiptID: paper.ID, Goes: d}) })
+		}
+		for _, fate := range costing.Fates {
+			write(t, f, "what became of it", func(tx *Tx) error { return tx.PutPiece(&costing.Piece{Fate: fate}) })
+		}
 		if n := len(contents(t, f).Records); n != len(costing.Stages)+1 {
 			t.Errorf("%d motors for %d stages", n, len(costing.Stages)+1)
 		}

@@ -55,6 +55,9 @@ type Contents struct {
 	Records  []costing.Record // in the order of their ids, which is the order they were added in
 	Goods    []costing.Good
 	Moves    []costing.Move
+	Receipts []costing.Receipt
+	Items    []costing.Item
+	Pieces   []costing.Piece
 	Clock    costing.Clock
 }
 

@@ -24,14 +24,14 @@ var (
 		unique: []string{"motor_id", "source"},
 		fresh:  func() row { return saleRow(new(soldMotor)) }})
 	moves = define(table{name: "moves", thing: "shelf entry",
-		refs:  map[string]string{"good_id": "goods", "motor_id": "motors"},
+		refs:  map[string]string{"good_id": "goods", "motor_id": "motors", "undoes": "moves"},
 		fresh: func() row { return moveRow(new(costing.Move)) }})
 	clock = define(table{name: "clock", thing: "stopwatch",
 		refs:  map[string]string{"motor_id": "motors"},
 		fresh: func() row { return clockRow(new(stopwatch)) }})
 
 	// tables in an order in which each comes after those it refers to.
-	tables = []*table{settingsTable, motors, goods, lines, sessions, sales, moves, clock}
+	tables = []*table{settingsTable, motors, goods, lines, sessions, sales, moves, clock, receipts, items, pieces}
 )
 
 // tableNamed is the table of that name, nil when there is none.
@@ -75,6 +75,9 @@ func settingsRow(s *costing.Settings) row {
 		text("pressure", &s.Pressure),
 		text("power_unit", &s.PowerUnit),
 		whole("fiscal_month", &s.FiscalMonth),
+		word("shelf_method", &s.By, costing.Methods),
+		word("overhead", &s.Overhead, []costing.Overheads{costing.OverheadRate, costing.OverheadPool}),
+		whole("overhead_rate", &s.PerWorkHour),
 	}, func() string { return "the settings page" }}
 }
 
@@ -91,6 +94,8 @@ func lineRow(l *costing.Line) row {
 		text("supplier", &l.Supplier),
 		ref("good_id", &l.ShelfID),
 		ref("undoes", &l.Undoes),
+		date("due_on", &l.Due),
+		word("origin", &l.Origin, costing.Origins),
 	}, func() string { return called("line", l.Text) }}
 }
 
@@ -116,6 +121,7 @@ func saleRow(s *soldMotor) row {
 		flag("left_out", &s.LeftOut),
 		text("left_out_why", &s.LeftOutWhy),
 		text("source", &s.Source),
+		text("package", &s.Package),
 	}, func() string { return called("sale", s.Sold.String()) }}
 }
 
@@ -132,12 +138,14 @@ func moveRow(m *costing.Move) row {
 	return row{&m.ID, &m.Version, []field{
 		mustRef("good_id", &m.GoodID),
 		ref("motor_id", &m.MotorID),
-		mustWord("kind", &m.Kind, []costing.MoveKind{costing.Bought, costing.Drawn, costing.Counted}),
+		mustWord("kind", &m.Kind, costing.MoveKinds),
 		date("moved_on", &m.On),
 		real("quantity", &m.Quantity),
 		whole("cost", &m.Cost),
 		text("supplier", &m.Supplier),
 		text("note", &m.Note),
+		ref("undoes", &m.Undoes),
+		word("method", &m.By, costing.Methods),
 	}, func() string { return called("shelf entry", string(m.Kind)+" "+m.On.String()) }}
 }
 

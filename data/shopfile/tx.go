@@ -16,10 +16,13 @@ func (tx *Tx) PutRecord(r *costing.Record) error { return tx.put(motors, motorRo
 // the shelf, and stops the stopwatch if it runs on it.
 func (tx *Tx) DeleteRecord(id string) error {
 	return explain(tx.doing, func() error {
-		for _, t := range []*table{lines, sessions, sales, moves} {
+		for _, t := range []*table{items, lines, sessions, sales, moves} {
 			if err := tx.dropWhere(t, "motor_id", id); err != nil {
 				return err
 			}
+		}
+		if err := tx.dropWhere(pieces, "donor_id", id); err != nil {
+			return err
 		}
 		running, err := tx.Clock()
 		if err != nil {

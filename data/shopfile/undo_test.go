@@ -21,7 +21,8 @@ var withoutVersions = cmp.Options{sameFacts,
 	cmpopts.IgnoreFields(costing.Settings{}, "Version"), cmpopts.IgnoreFields(costing.Record{}, "Version"),
 	cmpopts.IgnoreFields(costing.Line{}, "Version"), cmpopts.IgnoreFields(costing.Session{}, "Version"),
 	cmpopts.IgnoreFields(costing.Sale{}, "Version"), cmpopts.IgnoreFields(costing.Good{}, "Version"),
-	cmpopts.IgnoreFields(costing.Move{}, "Version")}
+	cmpopts.IgnoreFields(costing.Move{}, "Version"), cmpopts.IgnoreFields(costing.Receipt{}, "Version"),
+	cmpopts.IgnoreFields(costing.Item{}, "Version"), cmpopts.IgnoreFields(costing.Piece{}, "Version")}
 
 // model is what undo should do: the contents before the first step and after each, and where among them
 // the file is.

@@ -25,6 +25,9 @@ const (
 	toAfterSale   role = "after-sale"
 	toRefunds     role = "refunds"
 	toNeverBought role = "never-bought"
+	toWrittenDown role = "written-down" // taken off a motor that will not bring it
+	toOwed        role = "owed"         // core charges that are out, and their coming back
+	toNothing     role = "nothing"      // a write-down of what was gone by then
 )
 
 var roleNames = map[role]say.Sentence{
@@ -38,6 +41,9 @@ var roleNames = map[role]say.Sentence{
 	toAfterSale:   say.New("workbook.role.aftersale", "after the sale"),
 	toRefunds:     say.New("workbook.role.refunds", "refund"),
 	toNeverBought: say.New("workbook.role.neverbought", "motor not bought"),
+	toWrittenDown: say.New("workbook.role.writtendown", "write-down"),
+	toOwed:        say.New("workbook.role.owed", "owed to you"),
+	toNothing:     say.New("workbook.role.nothing", "nothing"),
 }
 
 // roleWords are the words of the roles in the reader's language. Formulas find costs by them, without
@@ -116,6 +122,12 @@ func counted(r costing.Record, on day.Day) day.Day {
 func roleOf(r costing.Record, k costing.Kind, on day.Day, fromShelf bool) role {
 	group := k.Group()
 	switch {
+	case group == costing.Owed:
+		return toOwed
+	case group == costing.WrittenDown && (!r.EverBought() || r.AfterSold(on)):
+		return toNothing
+	case group == costing.WrittenDown:
+		return toWrittenDown
 	case !r.EverBought():
 		return toNeverBought
 	case k == costing.Refund:

@@ -158,6 +158,7 @@ func (b *book) earned(s *statement, t tables) {
 	s.money("after", say.New("workbook.earned.after", "After the sale"), -r.AfterSale, "-"+after.formula, from(t.costs))
 	s.money("never", say.New("workbook.earned.never", "Motors looked at and not bought"), -r.NeverBought, "-"+never.formula, from(t.costs))
 	s.money("lost", say.New("workbook.earned.lost", "Motors written off"), -r.WrittenOff, "-{out-lost}", say.New("workbook.from.below", "the schedule below"))
+	s.money("down", say.New("workbook.earned.down", "Motors and goods written down"), -r.WrittenDown, "-{out-down}", say.New("workbook.from.below", "the schedule below"))
 	s.money("used", say.New("workbook.earned.used", "Shelf goods used on no motor"), -r.ShelfUsed, "-{out-used}", say.New("workbook.from.below", "the schedule below"))
 	s.money("missed", say.New("workbook.earned.missed", "Shelf goods that counts missed or found"), -r.StockDifferences, "-{out-missed}", say.New("workbook.from.below", "the schedule below"))
 	s.sum("before", say.New("workbook.earned.before", "Profit before own time"), r.BeforeOwnTime, "{gross}+SUM({selling}:{missed})")
@@ -215,10 +216,12 @@ func (b *book) schedule(s *statement, t tables) {
 	s.sum("left", say.New("workbook.schedule.left", "Went out of stock"), c.Left(), "{opening}+SUM({in-motors}:{closing})")
 
 	fromShelf := t.costs.total("shelf")
+	down := b.as(t.costs, toWrittenDown)
 	shelfTaken := b.as(t.costs, toShelf)
 	s.money("out-cost", say.New("workbook.schedule.cost", "Of it cost of sales: the motors sold"), c.CostOfSales, t.motors.total("cost"), from(t.motors))
 	s.money("out-kept", say.New("workbook.schedule.kept", "Drawings: motors kept for private use"), c.Drawings, "", none)
 	s.money("out-lost", say.New("workbook.schedule.lost", "Motors written off"), c.WrittenOff, "", none)
+	s.money("out-down", say.New("workbook.schedule.down", "Motors and goods written down"), c.WrittenDown, "-("+down.formula+")", from(t.costs))
 	s.money("out-used", say.New("workbook.schedule.used", "Shelf goods used on no motor"), c.ShelfUsed, t.shelf.total("drawn")+"-"+fromShelf, from(t.shelf))
 	s.money("out-expensed", say.New("workbook.schedule.expensed", "Shelf goods used after a sale, counted there"), c.ShelfExpensed, fromShelf+"-"+shelfTaken.formula, from(t.costs))
 	s.money("out-missed", say.New("workbook.schedule.missed", "Shelf goods that counts missed or found"), c.StockDifferences, "-"+t.shelf.total("difference"), from(t.shelf))
@@ -226,6 +229,7 @@ func (b *book) schedule(s *statement, t tables) {
 		fmt.Sprintf("ROUND({left}-SUM({out-cost}:{out-missed}),%d)", b.Currency.Digits()), amount, sum, none)
 
 	drawn, lines := amounts(t.shelf.totalValue("drawn")), amounts(t.costs.totalValue("shelf"))
+	b.tie("written down", -amounts(down.value), c.WrittenDown)
 	b.tie("cost of sales", t.motors.totalValue("cost"), c.CostOfSales)
 	b.tie("shelf goods used on no motor", drawn-lines, c.ShelfUsed)
 	b.tie("shelf goods used after a sale", lines-amounts(shelfTaken.value), c.ShelfExpensed)

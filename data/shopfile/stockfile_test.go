@@ -1,0 +1,107 @@
+package shopfile
+
+import (
+	"context"
+	"database/sql"
+	"fmt"
+	"io/fs"
+	"testing"
+
+	"github.com/pressly/goose/v3"
+
+	"skegworth/costing"
+)
+
+// older are the rows of a shop of the first schema: a line taken back, and a draw from the shelf.
+var older = []string{
+	`INSERT INTO goods VALUES ('g', 1, 'gear oil', 'qt', 2, '')`,
+	`INSERT INTO lines VALUES ('l1', 1, 'm', 'part-new', '2026-01-05', 'impeller', 2, '', 1450, 2900, 'Harbour Supply', NULL, NULL)`,
+	`INSERT INTO lines VALUES ('l2', 3, 'm', 'part-new', '2026-01-09', 'one back', 1, '', -1450, -1450, '', NULL, 'l1')`,
+	`INSERT INTO lines VALUES ('l3', 1, 'm', 'shelf', '2026-01-09', 'gear oil', 0.5, 'qt', 800, 400, '', 'g', NULL)`,
+	`INSERT INTO moves VALUES ('l0', 1, 'g', NULL, 'bought', '2026-01-02', 4, 3200, 'Harbour Supply', '')`,
+	`INSERT INTO moves VALUES ('l3', 2, 'g', 'm', 'drawn', '2026-01-09', 0.5, 400, '', '')`,
+}
+
+// firstOnly runs the first migration alone and fills the shop.
+func firstOnly(t *testing.T, db *sql.DB, d goose.Dialect) {
+	t.Helper()
+	files, err := fs.Sub(migrations, "migrations")
+	must(t, err)
+	provider, err := goose.NewProvider(d, db, files, goose.WithDisableGlobalRegistry(true))
+	must(t, err)
+	_, err = provider.UpTo(context.Background(), 1)
+	must(t, err)
+	m := motorRow(&costing.Record{ID: "m", Version: 1, Stage: costing.Bench})
+	values, err := m.values()
+	must(t, err)
+	columns, holes := "id, version", "$1, $2"
+	for i, f := range m.fields {
+		columns += ", " + f.column()
+		holes += fmt.Sprintf(", $%d", i+3)
+	}
+	_, err = db.Exec("INSERT INTO motors ("+columns+") VALUES ("+holes+")", values...)
+	must(t, err)
+	for _, s := range older {
+		_, err := db.Exec(s)
+		must(t, err)
+	}
+}
+
+// What an older program wrote comes through the migrations whole, on both engines.
+func TestAnOlderShopComesThrough(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		open func(t *testing.T) *File
+	}{
+		{"SQLite", func(t *testing.T) *File {
+			path := unmigrated(t)
+			db := sql.OpenDB(engine{path})
+			firstOnly(t, db, goose.DialectSQLite3)
+			_, err := db.Exec("PRAGMA user_version = 1")
+			must(t, err)
+			must(t, db.Close())
+			f, err := Open(t.Context(), path)
+			must(t, err)
+			return f
+		}},
+		{"PostgreSQL", func(t *testing.T) *File {
+			server, err := postgresServer()
+			must(t, err)
+			schema := fmt.Sprint("shop", shops.Add(1))
+			f, err := openPostgres(server + "&search_path=" + schema)
+			must(t, err)
+			byHand(t, f, "CREATE SCHEMA "+schema)
+			firstOnly(t, f.db, goose.DialectPostgres)
+			must(t, climb(t.Context(), f.db, goose.DialectPostgres))
+			return f
+		}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			f := c.open(t)
+			t.Cleanup(func() { _ = f.Close() })
+			got := contents(t, f)
+			same(t, "lines", []costing.Line{
+				{ID: "l1", Version: 1, MotorID: "m", Kind: costing.PartNew, On: got.Records[0].Lines[0].On, Text: "impeller", Quantity: 2, Each: 1450, Total: 2900, Supplier: "Harbour Supply"},
+				{ID: "l2", Version: 3, MotorID: "m", Kind: costing.PartNew, On: got.Records[0].Lines[1].On, Text: "one back", Quantity: 1, Each: -1450, Total: -1450, Undoes: "l1"},
+				{ID: "l3", Version: 1, MotorID: "m", Kind: costing.Shelf, On: got.Records[0].Lines[1].On, Text: "gear oil", Quantity: 0.5, Unit: "qt", Each: 800, Total: 400, ShelfID: "g"},
+			}, got.Records[0].Lines)
+			if s := got.Records[0].Lines[0].On.String(); s != "2026-01-05" {
+				t.Errorf("the line is of %s", s)
+			}
+			if len(got.Moves) != 2 || got.Moves[1].Cost != 400 || got.Moves[1].MotorID != "m" {
+				t.Errorf("moves %+v", got.Moves)
+			}
+			report, err := f.Check(t.Context())
+			must(t, err)
+			if !report.OK() {
+				t.Errorf("the check says: %v", report.Strings())
+			}
+			// The references hold in the new tables: a line that is taken back cannot go.
+			err = f.Write(t.Context(), "removal", "", func(tx *Tx) error { return tx.DeleteLine("l1") })
+			wantError(t, err, ErrInUse)
+			if left, err := keys(t.Context(), f.db, "SELECT id FROM lines WHERE undoes = 'l1'"); err != nil || len(left) != 1 {
+				t.Errorf("%v %v", left, err)
+			}
+		})
+	}
+}
