@@ -38,6 +38,42 @@ func BenchmarkWorth(b *testing.B) {
 	}
 }
 
+// As when the list of all motors is drawn.
+func BenchmarkTenThousandBands(b *testing.B) {
+	m, _, w := benchMarket(b)
+	motors := make([]Motor, 10_000)
+	for i := range motors {
+		motors[i] = w.told(w.motor(), 0.4)
+	}
+	for b.Loop() {
+		for _, mo := range motors {
+			band, err := m.Worth(mo, w.today)
+			if err != nil {
+				b.Fatal(err)
+			}
+			band.Interval(0.8)
+		}
+	}
+}
+
+// As when a sale is saved and the motor on the screen is valued anew.
+func BenchmarkOneMoreSale(b *testing.B) {
+	m, sales, w := benchMarket(b)
+	sales = append(sales, w.sales(1, 0.4)...)
+	mo := w.told(w.motor(), 0.4)
+	for b.Loop() {
+		more, err := NewMarket(sales, m.options)
+		if err != nil {
+			b.Fatal(err)
+		}
+		band, err := more.Worth(mo, w.today)
+		if err != nil {
+			b.Fatal(err)
+		}
+		band.Interval(0.8)
+	}
+}
+
 func BenchmarkDraws1000(b *testing.B) {
 	m, _, w := benchMarket(b)
 	band, err := m.Worth(w.motor(), w.today)
