@@ -26,7 +26,8 @@ func keysText() string {
 		"- **Ctrl+O** open a shop file; **Ctrl+Q** quit, everything is saved\n"+
 		"- **Ctrl+/** these keys\n"+
 		"- **Tab** and **Shift+Tab** go from field to field; **Return** or **Space** presses a button\n"+
-		"- In a list: arrows, **Home**, **End**, **Page Up**, **Page Down**; **Return** opens or edits\n")
+		"- In a list: arrows, **Home**, **End**, **Page Up**, **Page Down**; **Return** opens or edits\n"+
+		"- **Alt+1** to **Alt+9** in a list, sort by that column, again the other way round; **Alt+Left** and **Alt+Right** change the width of the column the keyboard is on, **Alt+0** fits it to what is in it\n")
 }
 
 func cautionsText() string {

@@ -43,7 +43,7 @@ func New(s *shop.Shop, host widgets.Host) *Screen {
 	p := &Screen{shop: s, host: host, power: picture.NewPriceByPower(s.Currency())}
 	p.table = p.newTable()
 	p.frame = widgets.NewFrame(p.table)
-	p.keepShare()
+	p.frame.Keep(p.shop, "sold", listShare, host.Failed)
 	p.power.OnPick = p.Show
 	p.verdict, p.sale, p.motor, p.near, p.how = newVerdictPart(p), newSalePart(p), newMotorPart(p), newNearPart(p), p.newHow()
 	p.frame.SetActions(p.ways(true)...)

@@ -64,7 +64,8 @@ func (p *Screen) newTable() *widgets.Table[shop.SoldRow] {
 				return p.change(r.Record.ID, "channel", func(r *costing.Record) { r.Sale.Channel = strings.TrimSpace(text) })
 			}},
 	)
-	p.keepSorting(t)
+	t.SortBy("sold", true)
+	t.Keep(p.shop, "sold", p.host.Failed)
 	t.OnSelected = func(r shop.SoldRow) { p.choose(r.Record.ID) }
 	t.OnDelete = func(r shop.SoldRow) { p.remove(r.Record) }
 	t.OnPaste = p.takePasted

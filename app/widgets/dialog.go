@@ -113,9 +113,7 @@ func (d *Dialog) Close() {
 		dialogs = append(dialogs[:i], dialogs[i+1:]...)
 		d.pop.Hide()
 		d.canvas.SetOnTypedKey(d.before)
-		if d.held != nil {
-			d.canvas.Focus(d.held)
-		}
+		refocus(d.canvas, d.held)
 		if d.OnClosed != nil {
 			d.OnClosed()
 		}

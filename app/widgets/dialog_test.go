@@ -1,6 +1,7 @@
 package widgets
 
 import (
+	"slices"
 	"testing"
 
 	"fyne.io/fyne/v2"
@@ -114,5 +115,40 @@ func TestDialogKeepsWithinASmallWindow(t *testing.T) {
 	}
 	if _, top, _, bottom := rectOf(w.Canvas().Focused().(fyne.CanvasObject)); top < -3 || bottom > 240 {
 		t.Errorf("the field with the keyboard is at %v to %v", top, bottom)
+	}
+}
+
+// watched is a canvas that remembers what was to have the keyboard.
+type watched struct {
+	fyne.Canvas
+	asked []fyne.Focusable
+}
+
+func (w *watched) Focus(f fyne.Focusable) {
+	w.asked = append(w.asked, f)
+	w.Canvas.Focus(f)
+}
+
+// A dialog whose answer brings another screen leaves the keyboard to that: the window library complains of
+// a control that is not there any more.
+func TestDialogThatLeadsElsewhereDoesNotReachBack(t *testing.T) {
+	here, there := NewEntry(), NewEntry()
+	w := show(t, Column(0, here), 400, 300)
+	c := &watched{Canvas: w.Canvas()}
+	c.Focus(here)
+	d := NewDialog(c, "Go?", nil, "Go", func() error { w.SetContent(Column(0, there)); return nil })
+	d.Show()
+	c.asked = nil
+	d.accept()
+	if len(c.asked) > 0 {
+		t.Errorf("the keyboard is given to %T, which is gone", c.asked[0])
+	}
+	c.Focus(there)
+	d = NewDialog(c, "Stay?", nil, "Stay", func() error { return nil })
+	d.Show()
+	c.asked = nil
+	d.accept()
+	if !slices.Equal(c.asked, []fyne.Focusable{there}) {
+		t.Errorf("staying, the keyboard is given to %v", c.asked)
 	}
 }

@@ -1,6 +1,8 @@
 package widgets
 
 import (
+	"strconv"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
@@ -173,6 +175,17 @@ func (f *Frame) SetOffset(share float64) {
 		f.split.set(share)
 		f.Reflow()
 	}
+}
+
+// Keep gives the list the share of the width that it last had, or this share, and from then on keeps it
+// under the name. Failed is told when keeping fails.
+func (f *Frame) Keep(k Keeper, name string, share float64, failed func(error)) {
+	name += ".share"
+	if kept, err := strconv.ParseFloat(k.Preference(name), 64); err == nil && kept > 0.1 && kept < 0.9 {
+		share = kept
+	}
+	f.SetOffset(share)
+	f.OnOffset = func(share float64) { failed(k.SetPreference(name, strconv.FormatFloat(share, 'f', 3, 64))) }
 }
 
 // Update lays out once after several changes made in fn. A control with the keyboard that was in sight

@@ -59,7 +59,21 @@ func WithoutFocus(c fyne.Canvas, fn func()) {
 		c.Unfocus()
 	}
 	fn()
-	if held != nil {
+	refocus(c, held)
+}
+
+// refocus gives the keyboard back to a control, if that still stands in the window or its topmost dialog:
+// what was done meanwhile may have brought another screen.
+func refocus(c fyne.Canvas, held fyne.Focusable) {
+	o, ok := held.(fyne.CanvasObject)
+	if !ok {
+		return
+	}
+	root := c.Content()
+	if top := c.Overlays().Top(); top != nil {
+		root = top
+	}
+	if contains(root, o) {
 		c.Focus(held)
 	}
 }

@@ -70,6 +70,10 @@ func ctrl(key fyne.KeyName) fyne.Shortcut {
 	return &desktop.CustomShortcut{KeyName: key, Modifier: fyne.KeyModifierShortcutDefault}
 }
 
+func alt(key fyne.KeyName) fyne.Shortcut {
+	return &desktop.CustomShortcut{KeyName: key, Modifier: fyne.KeyModifierAlt}
+}
+
 func rectOf(o fyne.CanvasObject) (left, top, right, bottom float32) {
 	p := fyne.CurrentApp().Driver().AbsolutePositionForObject(o)
 	return p.X, p.Y, p.X + o.Size().Width, p.Y + o.Size().Height

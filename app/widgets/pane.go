@@ -128,6 +128,8 @@ func contains(root, sought fyne.CanvasObject) bool {
 		children = []fyne.CanvasObject{o.Content}
 	case *container.ThemeOverride:
 		children = []fyne.CanvasObject{o.Content}
+	case *widget.PopUp:
+		children = []fyne.CanvasObject{o.Content}
 	case holder:
 		children = o.inside()
 	}

@@ -38,7 +38,8 @@ type TableColumn[T any] struct {
 // Table lists rows of any kind: it draws only those in sight, so that a hundred thousand are no burden,
 // sorts by a tap on a head, filters as one types, edits in place, and works by keyboard alone: arrows,
 // Home and End, the page keys; Return opens a row or edits a cell; F2 edits; Delete removes; letters
-// start the filter; Ctrl+1 to Ctrl+9 sort by that column; Ctrl+C copies the row.
+// start the filter; Alt+1 to Alt+9 sort by that column, again the other way round; Alt+Left and Alt+Right
+// change the width of the column the keyboard is on, Alt+0 fits it to what is in it; Ctrl+C copies the row.
 type Table[T any] struct {
 	widget.BaseWidget
 
@@ -48,6 +49,9 @@ type Table[T any] struct {
 	OnDelete   func(row T)        // Delete
 	OnPaste    func(text string)  // Ctrl+V on the table
 	OnSorted   func(string, bool) // the column's key, and whether downwards, for keeping
+
+	// OnWidths is given the widths by the user after one changed, for keeping; see [Table.Widths].
+	OnWidths func(map[string]float32)
 
 	id      func(T) string
 	columns []TableColumn[T]
@@ -224,7 +228,7 @@ func (t *Table[T]) Widths() map[string]float32 {
 func (t *Table[T]) SetWidths(widths map[string]float32) {
 	for i, c := range t.columns {
 		if w, kept := widths[c.Key]; kept && w > 0 {
-			t.grid.given[i] = w
+			t.grid.given[i] = min(max(w, leastWidth), mostWidth)
 		}
 	}
 	t.grid.Refresh()

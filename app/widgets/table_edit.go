@@ -1,8 +1,11 @@
 package widgets
 
 import (
+	"strings"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
@@ -198,6 +201,14 @@ func (f *filterEntry) leave() {
 	if c := canvasOf(f); c != nil {
 		c.Focus(f.rows)
 	}
+}
+
+// TypedShortcut is for the window library. Sorting works from here too.
+func (f *filterEntry) TypedShortcut(s fyne.Shortcut) {
+	if k, ok := s.(*desktop.CustomShortcut); ok && k.Modifier == fyne.KeyModifierAlt && strings.Contains(sortKeys, string(k.KeyName)) && f.rows.arrange(s) {
+		return
+	}
+	f.Entry.TypedShortcut(s)
 }
 
 // TypedKey is for the window library.

@@ -26,6 +26,7 @@ type gridModel interface {
 	editText(row, col int) string
 	commit(row, col int, text string) error
 	sortTap(col int)
+	widened()
 	sorted() (col int, down bool)
 	startFilter(r rune)
 	focusFilter()
@@ -56,6 +57,7 @@ type grid struct {
 	given    map[int]float32 // widths by the user, at 100 %
 	edit     *gridEdit
 	note     *gridNote
+	hint     *headHint
 	lastTap  time.Time
 	lastAt   [2]int
 }
@@ -77,7 +79,7 @@ func newGrid(m gridModel) *grid {
 			g.Refresh()
 		}
 	}
-	g.note = newGridNote()
+	g.note, g.hint = newGridNote(), newHeadHint(g)
 	g.top = container.NewScroll(g.head)
 	g.top.Direction = container.ScrollNone
 	g.ExtendBaseWidget(g)
@@ -250,7 +252,7 @@ type gridRenderer struct {
 func (r *gridRenderer) Destroy()           {}
 func (r *gridRenderer) MinSize() fyne.Size { return r.g.MinSize() }
 func (r *gridRenderer) Objects() []fyne.CanvasObject {
-	return []fyne.CanvasObject{r.g.view, r.g.top, r.line, r.g.note}
+	return []fyne.CanvasObject{r.g.view, r.g.top, r.line, r.g.note, r.g.hint}
 }
 
 func (r *gridRenderer) Layout(size fyne.Size) {
@@ -264,6 +266,7 @@ func (r *gridRenderer) Layout(size fyne.Size) {
 	g.view.Resize(fyne.NewSize(size.Width, max(0, size.Height-h-1)))
 	g.view.Refresh() // the body may have become shorter or longer
 	g.head.Move(fyne.NewPos(-g.view.Offset.X, 0))
+	g.hint.place(size)
 	g.body.show(true)
 	if e := g.edit; e != nil && g.note.Visible() {
 		at := g.view.Position().Add(fyne.NewPos(sum(g.body.widths[:e.col]), float32(e.row)*h)).Subtract(g.view.Offset)

@@ -2,6 +2,7 @@ package widgets
 
 import (
 	"image/color"
+	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
@@ -23,6 +24,8 @@ type gridHeadRow struct {
 	over    int // column under the mouse, -1 for none
 	onEdge  bool
 	dragged int // column whose edge is dragged, -1 for none
+	tapped  int // column whose edge was tapped last, -1 for none
+	lastTap time.Time
 }
 
 var (
@@ -33,7 +36,7 @@ var (
 )
 
 func newGridHeadRow(g *grid) *gridHeadRow {
-	h := &gridHeadRow{g: g, over: -1, dragged: -1,
+	h := &gridHeadRow{g: g, over: -1, dragged: -1, tapped: -1,
 		arrow: widget.NewIcon(theme.MenuDropDownIcon()), ground: canvas.NewRectangle(color.Transparent), hover: canvas.NewRectangle(color.Transparent)}
 	h.ExtendBaseWidget(h)
 	return h
@@ -51,7 +54,14 @@ func (h *gridHeadRow) edgeAt(x float32) int {
 }
 
 func (h *gridHeadRow) Tapped(e *fyne.PointEvent) {
-	if h.edgeAt(e.Position.X) < 0 {
+	h.g.hint.hide()
+	edge := h.edgeAt(e.Position.X)
+	again := edge >= 0 && edge == h.tapped && time.Since(h.lastTap) < fyne.CurrentApp().Driver().DoubleTapDelay()*2
+	h.tapped, h.lastTap = edge, time.Now()
+	switch {
+	case again:
+		h.g.unwiden(edge)
+	case edge < 0:
 		h.g.model.sortTap(h.g.columnAt(e.Position.X))
 	}
 	if c := canvasOf(h); c != nil {
@@ -65,12 +75,15 @@ func (h *gridHeadRow) Dragged(e *fyne.DragEvent) {
 			return
 		}
 	}
-	w := max(h.g.body.widths[h.dragged]+e.Dragged.DX, look.Scaled(36))
-	h.g.given[h.dragged] = w / look.Scaled(1)
-	h.g.Refresh()
+	h.g.setWidth(h.dragged, (h.g.body.widths[h.dragged]+e.Dragged.DX)/look.Scaled(1))
 }
 
-func (h *gridHeadRow) DragEnd() { h.dragged = -1 }
+func (h *gridHeadRow) DragEnd() {
+	if h.dragged >= 0 {
+		h.g.model.widened()
+	}
+	h.dragged = -1
+}
 
 func (h *gridHeadRow) MouseIn(e *desktop.MouseEvent) { h.MouseMoved(e) }
 func (h *gridHeadRow) MouseMoved(e *desktop.MouseEvent) {
@@ -78,9 +91,14 @@ func (h *gridHeadRow) MouseMoved(e *desktop.MouseEvent) {
 	if over != h.over || edge != h.onEdge {
 		h.over, h.onEdge = over, edge
 		h.Refresh()
+		h.g.hint.point(over, edge)
 	}
 }
-func (h *gridHeadRow) MouseOut() { h.over, h.onEdge = -1, false; h.Refresh() }
+func (h *gridHeadRow) MouseOut() {
+	h.over, h.onEdge = -1, false
+	h.Refresh()
+	h.g.hint.hide()
+}
 
 // Cursor is for the window library.
 func (h *gridHeadRow) Cursor() desktop.Cursor {

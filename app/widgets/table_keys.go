@@ -95,20 +95,44 @@ func (g *grid) TypedShortcut(s fyne.Shortcut) {
 		}
 		return
 	case *desktop.CustomShortcut:
-		if s.Modifier == fyne.KeyModifierShortcutDefault {
-			if s.KeyName == fyne.KeyF {
-				g.model.focusFilter()
-				return
-			}
-			if n := strings.Index("123456789", string(s.KeyName)); n >= 0 && n < len(g.model.heads()) && len(s.KeyName) == 1 {
-				g.model.sortTap(n)
-				return
-			}
+		if s.Modifier == fyne.KeyModifierShortcutDefault && s.KeyName == fyne.KeyF {
+			g.model.focusFilter()
+			return
+		}
+		if g.arrange(s) {
+			return
 		}
 	}
 	FlushAll()
 	pass(g, s)
 }
+
+// arrange sorts by a column or changes a width, if the shortcut is one of those, and tells whether it is.
+// Alt is theirs: Ctrl with a figure goes to a screen.
+func (g *grid) arrange(s fyne.Shortcut) bool {
+	k, ok := s.(*desktop.CustomShortcut)
+	if !ok || k.Modifier != fyne.KeyModifierAlt {
+		return false
+	}
+	switch k.KeyName {
+	case fyne.KeyLeft:
+		g.widen(-widthStep)
+	case fyne.KeyRight:
+		g.widen(widthStep)
+	case fyne.Key0:
+		g.unwiden(g.col)
+	default:
+		n := strings.Index(sortKeys, string(k.KeyName))
+		if n < 0 || len(k.KeyName) != 1 || n >= len(g.model.heads()) {
+			return false
+		}
+		g.model.sortTap(n)
+	}
+	return true
+}
+
+// sortKeys sort by a column, the first by the first.
+const sortKeys = "123456789"
 
 func (g *grid) rowText() string {
 	var cells []string

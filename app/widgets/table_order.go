@@ -255,6 +255,12 @@ func (t *Table[T]) sortTap(col int) {
 	}
 }
 
+func (t *Table[T]) widened() {
+	if t.OnWidths != nil {
+		t.OnWidths(t.Widths())
+	}
+}
+
 func (t *Table[T]) sorted() (int, bool) { return t.columnOf(t.sortKey), t.down }
 
 func (t *Table[T]) startFilter(r rune) {

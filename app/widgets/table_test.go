@@ -77,8 +77,8 @@ func TestTableSortsByTapAndKey(t *testing.T) {
 		{func() { tapHead(0) }, "bdac", "namefalse"},
 		{func() { tapHead(0) }, "cadb", "nametrue"},
 		{func() { tapHead(1) }, "dbac", "pricefalse"},
-		{func() { shortcut(w, ctrl(fyne.Key2)) }, "cabd", "pricetrue"},
-		{func() { shortcut(w, ctrl(fyne.Key1)) }, "bdac", "namefalse"},
+		{func() { shortcut(w, alt(fyne.Key2)) }, "cabd", "pricetrue"},
+		{func() { shortcut(w, alt(fyne.Key1)) }, "bdac", "namefalse"},
 		{func() { tab.SortBy("", false) }, "abcd", "namefalse"},
 	} {
 		c.do()
