@@ -21,6 +21,14 @@ func (h Hours) Float() float64 { return float64(h) / 60 }
 // String writes hours to one digit: "17.5".
 func (h Hours) String() string { return strconv.FormatFloat(h.Float(), 'f', 1, 64) }
 
+// Words writes the time as it is said: "45 min", "1.5 h", "3 h".
+func (h Hours) Words() string {
+	if h > -Hour && h < Hour {
+		return strconv.FormatInt(int64(h), 10) + " min"
+	}
+	return strconv.FormatFloat(math.Round(h.Float()*100)/100, 'f', -1, 64) + " h"
+}
+
 // At is the pay for the time at a rate per hour, to the nearest minor unit.
 func (h Hours) At(rate money.Amount) money.Amount {
 	return money.Round(float64(rate) * float64(h) / 60)

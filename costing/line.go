@@ -100,6 +100,7 @@ type Line struct {
 	Undoes   string  // id of the line this one takes back
 	Due      day.Day // of a core charge: the last day it can be sent back, 0 when none is known
 	Origin   Origin
+	JobID    string // the job of the motor's plan that it is for
 }
 
 // Origin tells where the money of a line came from when nobody was paid for it.

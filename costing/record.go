@@ -50,10 +50,14 @@ type Record struct {
 	Ask        money.Amount // our asking price
 	LeftOn     day.Day      // day it was broken, kept or written off
 	Plan       Plan
+	Keeping    Keeping
 
 	Lines    []Line
 	Sessions []Session
-	Sale     *Sale // nil until sold
+	Jobs     []Job   // its plan, job card by job card
+	Snags    []Snag  // open and done
+	Checks   []Check // before the work and after it
+	Sale     *Sale   // nil until sold
 }
 
 // Name is what the shop calls the motor: "Halvard 90, 2003".
@@ -108,6 +112,7 @@ type Session struct {
 	Task    string
 	Paid    bool         // paid to somebody; own time otherwise
 	Rate    money.Amount // per hour, as it was then
+	JobID   string       // the job of the motor's plan that it was for
 }
 
 // Clock is the running stopwatch, at most one in a shop. Start is Unix seconds.
@@ -115,6 +120,10 @@ type Clock struct {
 	MotorID string
 	Task    string
 	Start   int64
+	JobID   string       // the job of the motor's plan that it runs for
+	Paid    bool         // it runs for somebody who is paid
+	Rate    money.Amount // what they are paid per hour; own time has the rate of its day
+	Kept    int64        // when somebody last said that it is to run on, Unix seconds
 }
 
 // Running tells whether the stopwatch runs.

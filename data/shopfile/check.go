@@ -53,6 +53,13 @@ func (f *File) Check(ctx context.Context) (Report, error) {
 	out.Faults = append(out.Faults, saleFaults(c)...)
 	out.Faults = append(out.Faults, drawFaults(c)...)
 	out.Counts = counts(c)
+	lost, err := f.unpictured(ctx)
+	if err != nil {
+		return out, err
+	}
+	for _, p := range lost {
+		out.Faults = append(out.Faults, say.New("check.photo", "{{.Photo}} has lost its picture.", "Photo", capital(called("photo", p.Caption))))
+	}
 	undo, err := f.undoFaults(ctx)
 	out.Faults = append(out.Faults, undo...)
 	return out, err
@@ -76,9 +83,30 @@ func wordFaults(c Contents) []say.Sentence {
 		for j := range r.Sessions {
 			look(sessionRow(&r.Sessions[j]))
 		}
+		for j := range r.Jobs {
+			look(jobRow(&r.Jobs[j]))
+		}
+		for j := range r.Snags {
+			look(snagRow(&r.Snags[j]))
+		}
+		for j := range r.Checks {
+			look(checkRow(&r.Checks[j]))
+		}
 		if r.Sale != nil {
 			look(saleRow(&soldMotor{r.ID, *r.Sale}))
 		}
+	}
+	for i := range c.Cards {
+		look(cardRow(&c.Cards[i]))
+		for j := range c.Cards[i].Draws {
+			look(cardDrawRow(&c.Cards[i].Draws[j]))
+		}
+	}
+	for i := range c.Rates {
+		look(rateRow(&c.Rates[i]))
+	}
+	for i := range c.Photos {
+		look(photoRow(&c.Photos[i]))
 	}
 	for i := range c.Goods {
 		look(goodRow(&c.Goods[i]))
@@ -228,6 +256,8 @@ func counts(c Contents) []say.Sentence {
 		{"check.sales", "Sales: {{.Count}}.", sold},
 		{"check.goods", "Goods on the shelf: {{.Count}}.", len(c.Goods)},
 		{"check.moves", "Shelf entries: {{.Count}}.", len(c.Moves)},
+		{"check.cards", "Job cards: {{.Count}}.", len(c.Cards)},
+		{"check.photos", "Photos: {{.Count}}.", len(c.Photos)},
 	} {
 		out = append(out, say.New(n.key, n.text, "Count", n.count))
 	}

@@ -94,6 +94,14 @@ var allowed = map[reflect.Type][]string{
 	typeOf[costing.Origin]():     words(costing.Origins),
 	typeOf[costing.Goes]():       words(costing.Destinations),
 	typeOf[costing.Fate]():       words(costing.Fates),
+	typeOf[costing.Per]():        words(costing.Pers),
+	typeOf[costing.SnagKind]():   words(costing.SnagKinds),
+	typeOf[costing.Trial]():      words(costing.Trials),
+	typeOf[costing.When]():       words(costing.Whens),
+	typeOf[costing.Verdict]():    append(words(costing.Verdicts), ""),
+	typeOf[costing.Heat]():       append(words(costing.Heats), ""),
+	typeOf[costing.Laid]():       append(words(costing.Laids), ""),
+	typeOf[costing.PhotoKind]():  {"motor", "receipt"},
 	typeOf[valuation.Stroke]():   append(words(valuation.Strokes), ""),
 	typeOf[valuation.Fuel]():     append(words(valuation.Fuels), ""),
 	typeOf[valuation.State]():    append(words(valuation.States), ""),
@@ -118,7 +126,8 @@ func words[T ~string](all []T) []string {
 
 // keyFields are set by the store or by the test, not drawn.
 var keyFields = map[string]bool{"ID": true, "Version": true, "MotorID": true, "GoodID": true, "ShelfID": true,
-	"ReceiptID": true, "DonorID": true, "Undoes": true, "Lines": true, "Sessions": true, "Sale": true}
+	"ReceiptID": true, "DonorID": true, "Undoes": true, "Lines": true, "Sessions": true, "Sale": true,
+	"JobID": true, "CardID": true, "Jobs": true, "Snags": true, "Checks": true, "Draws": true}
 
 // draw fills every field of what p points to with something that may be stored. It goes by reflection,
 // so that a field added to a type is in the round trip without anybody thinking of it.

@@ -72,5 +72,9 @@ func motorRow(r *costing.Record) row {
 		whole("plan_selling", &p.Selling),
 		real("plan_trip", &p.Trip),
 		whole("plan_days", &p.Days),
+
+		real("weight_kg", &r.Keeping.Weight),
+		word("laid", &r.Keeping.Laid, costing.Laids),
+		date("laid_on", &r.Keeping.LaidOn),
 	}, func() string { return called("motor", r.Name()) }}
 }

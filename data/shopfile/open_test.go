@@ -89,7 +89,7 @@ func TestOpenRefusesWithOneSentence(t *testing.T) {
 		}, ErrNotShopFile, "this is not a shop file"},
 		{"reference to nothing", func(t *testing.T) string {
 			path := closedShop(t)
-			setHeader(t, path, "foreign_keys", 0, `INSERT INTO sessions VALUES ('s', 1, 'nobody', '', 60, '', 0, 0)`)
+			setHeader(t, path, "foreign_keys", 0, `INSERT INTO sessions VALUES ('s', 1, 'nobody', '', 60, '', 0, 0, NULL)`)
 			return path
 		}, ErrDamaged, "the shop file is damaged (sessions -> motors)"},
 	} {

@@ -28,6 +28,9 @@ func (f *File) Read(ctx context.Context) (Contents, error) {
 		if err = c.readStock(ctx, r); err != nil {
 			return err
 		}
+		if err = c.readBench(ctx, r); err != nil {
+			return err
+		}
 		c.Clock, err = runningClock(ctx, r)
 		return err
 	})
@@ -157,6 +160,9 @@ func records(ctx context.Context, q reader) ([]costing.Record, error) {
 			r.Sessions = run
 		}
 	}
+	if err := readBenchOf(ctx, q, at); err != nil {
+		return nil, err
+	}
 	sold, err := all(ctx, q, sales, saleRow, "ORDER BY id")
 	if err != nil {
 		return nil, err
@@ -192,6 +198,9 @@ func record(ctx context.Context, q reader, id string) (costing.Record, error) {
 		return r, err
 	}
 	if r.Sessions, err = all(ctx, q, sessions, sessionRow, "WHERE motor_id = $1 ORDER BY id", id); err != nil {
+		return r, err
+	}
+	if err = readBenchOf(ctx, q, map[string]*costing.Record{id: &r}, id); err != nil {
 		return r, err
 	}
 	sold, err := all(ctx, q, sales, saleRow, "WHERE motor_id = $1", id)

@@ -39,6 +39,13 @@ func TestEveryFieldComesBackAsWritten(t *testing.T) {
 				sale    costing.Sale
 				shop    costing.Settings
 				clock   costing.Clock
+				card    costing.Card
+				takes   costing.CardDraw
+				job     costing.Job
+				snag    costing.Snag
+				check   costing.Check
+				photo   costing.Photo
+				rate    costing.Rate
 			)
 			draw(t, &want)
 			draw(t, &good)
@@ -54,6 +61,13 @@ func TestEveryFieldComesBackAsWritten(t *testing.T) {
 			draw(t, &sale)
 			draw(t, &shop)
 			draw(t, &clock)
+			draw(t, &card)
+			draw(t, &takes)
+			draw(t, &job)
+			draw(t, &snag)
+			draw(t, &check)
+			draw(t, &photo)
+			draw(t, &rate)
 			sale.Source += NewID() // the file is shared by all rounds, and sources are unique
 			before, err := f.Settings(ctx)
 			must(t, err)
@@ -71,17 +85,31 @@ func TestEveryFieldComesBackAsWritten(t *testing.T) {
 					},
 					func() error { undone.ReceiptID, undone.Undoes = receipt.ID, item.ID; return tx.PutItem(&undone) },
 					func() error { piece.DonorID, piece.MotorID = want.ID, want.ID; return tx.PutPiece(&piece) },
-					func() error { line.MotorID, line.ShelfID = want.ID, good.ID; return tx.PutLine(&line) },
+					func() error {
+						takes.GoodID = good.ID
+						card.Draws = []costing.CardDraw{takes}
+						return tx.PutCard(&card)
+					},
+					func() error { job.MotorID, job.CardID = want.ID, card.ID; return tx.PutJob(&job) },
+					func() error { snag.MotorID = want.ID; return tx.PutSnag(&snag) },
+					func() error { check.MotorID = want.ID; return tx.PutCheck(&check) },
+					func() error { photo.MotorID = want.ID; return tx.PutPhoto(&photo) },
+					func() error { return tx.PutRate(&rate) },
+					func() error {
+						line.MotorID, line.ShelfID, line.JobID = want.ID, good.ID, job.ID
+						return tx.PutLine(&line)
+					},
 					func() error { undoing.MotorID, undoing.Undoes = want.ID, line.ID; return tx.PutLine(&undoing) },
-					func() error { session.MotorID = want.ID; return tx.PutSession(&session) },
+					func() error { session.MotorID, session.JobID = want.ID, job.ID; return tx.PutSession(&session) },
 					func() error { return tx.PutSale(want.ID, &sale) },
 					func() error { return tx.PutSettings(&shop) },
-					func() error { clock.MotorID = want.ID; return tx.PutClock(clock) },
+					func() error { clock.MotorID, clock.JobID = want.ID, job.ID; return tx.PutClock(clock) },
 				)
 			})
 			want.Lines = []costing.Line{line, undoing}
 			want.Sessions = []costing.Session{session}
 			want.Sale = &sale
+			want.Jobs, want.Snags, want.Checks = []costing.Job{job}, []costing.Snag{snag}, []costing.Check{check}
 
 			got, err := f.Record(ctx, want.ID)
 			must(t, err)
@@ -99,6 +127,9 @@ func TestEveryFieldComesBackAsWritten(t *testing.T) {
 			same(t, "receipt", receipt, c.Receipts[len(c.Receipts)-1])
 			same(t, "items", []costing.Item{item, undone}, c.Items[len(c.Items)-2:])
 			same(t, "piece", piece, c.Pieces[len(c.Pieces)-1])
+			same(t, "job card", card, c.Cards[len(c.Cards)-1])
+			same(t, "photo", photo, byID(c.Photos, func(p costing.Photo) bool { return p.ID == photo.ID }))
+			same(t, "rate", rate, byID(c.Rates, func(r costing.Rate) bool { return r.ID == rate.ID }))
 			write(t, f, "reading in a write", func(tx *Tx) error {
 				for _, read := range []func() error{
 					func() error { v, err := tx.Record(want.ID); same(t, "tx record", want, v); return err },
@@ -122,6 +153,16 @@ func TestEveryFieldComesBackAsWritten(t *testing.T) {
 			})
 		})
 	})
+}
+
+// byID is the one of a list that is sought, the zero value when it is not there.
+func byID[T any](all []T, is func(T) bool) (found T) {
+	for _, v := range all {
+		if is(v) {
+			return v
+		}
+	}
+	return found
 }
 
 func firstError(steps ...func() error) error {

@@ -81,6 +81,34 @@ func TestTheSchemaTakesEveryWord(t *testing.T) {
 		for _, fate := range costing.Fates {
 			write(t, f, "what became of it", func(tx *Tx) error { return tx.PutPiece(&costing.Piece{Fate: fate}) })
 		}
+		for _, p := range costing.Pers {
+			write(t, f, "per", func(tx *Tx) error { return tx.PutCard(&costing.Card{Name: "top end", Per: p}) })
+		}
+		for _, k := range costing.SnagKinds {
+			write(t, f, "a snag", func(tx *Tx) error { return tx.PutSnag(&costing.Snag{MotorID: r.ID, Kind: k}) })
+		}
+		for _, trial := range costing.Trials {
+			write(t, f, "a check", func(tx *Tx) error {
+				return tx.PutCheck(&costing.Check{MotorID: r.ID, Trial: trial, When: costing.Before})
+			})
+		}
+		for _, v := range costing.Verdicts {
+			write(t, f, "a verdict", func(tx *Tx) error {
+				return tx.PutCheck(&costing.Check{MotorID: r.ID, Trial: costing.Spark, When: costing.After, Verdict: v})
+			})
+		}
+		for _, h := range costing.Heats {
+			write(t, f, "a heat", func(tx *Tx) error {
+				return tx.PutCheck(&costing.Check{MotorID: r.ID, Trial: costing.Spark, When: costing.After, Heat: h})
+			})
+		}
+		for _, l := range costing.Laids {
+			write(t, f, "how it is laid up", func(tx *Tx) error {
+				now, err := tx.Record(r.ID)
+				now.Keeping.Laid = l
+				return firstError(func() error { return err }, func() error { return tx.PutRecord(&now) })
+			})
+		}
 		if n := len(contents(t, f).Records); n != len(costing.Stages)+1 {
 			t.Errorf("%d motors for %d stages", n, len(costing.Stages)+1)
 		}

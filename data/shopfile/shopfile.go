@@ -58,6 +58,9 @@ type Contents struct {
 	Receipts []costing.Receipt
 	Items    []costing.Item
 	Pieces   []costing.Piece
+	Cards    []costing.Card
+	Rates    []costing.Rate
+	Photos   []costing.Photo
 	Clock    costing.Clock
 }
 

@@ -5,6 +5,7 @@ import (
 	"database/sql"
 	"fmt"
 	"io/fs"
+	"slices"
 	"testing"
 
 	"github.com/pressly/goose/v3"
@@ -18,6 +19,8 @@ var older = []string{
 	`INSERT INTO lines VALUES ('l1', 1, 'm', 'part-new', '2026-01-05', 'impeller', 2, '', 1450, 2900, 'Harbour Supply', NULL, NULL)`,
 	`INSERT INTO lines VALUES ('l2', 3, 'm', 'part-new', '2026-01-09', 'one back', 1, '', -1450, -1450, '', NULL, 'l1')`,
 	`INSERT INTO lines VALUES ('l3', 1, 'm', 'shelf', '2026-01-09', 'gear oil', 0.5, 'qt', 800, 400, '', 'g', NULL)`,
+	`INSERT INTO sessions VALUES ('s', 2, 'm', '2026-01-09', 90, 'lower unit', 0, 2500)`,
+	`INSERT INTO clock VALUES ('clock', 1, 'm', 'lower unit', 1767949200)`,
 	`INSERT INTO moves VALUES ('l0', 1, 'g', NULL, 'bought', '2026-01-02', 4, 3200, 'Harbour Supply', '')`,
 	`INSERT INTO moves VALUES ('l3', 2, 'g', 'm', 'drawn', '2026-01-09', 0.5, 400, '', '')`,
 }
@@ -34,12 +37,20 @@ func firstOnly(t *testing.T, db *sql.DB, d goose.Dialect) {
 	m := motorRow(&costing.Record{ID: "m", Version: 1, Stage: costing.Bench})
 	values, err := m.values()
 	must(t, err)
-	columns, holes := "id, version", "$1, $2"
+	rows, err := db.Query("SELECT * FROM motors")
+	must(t, err)
+	then, err := rows.Columns() // later migrations gave motors more
+	must(t, err)
+	must(t, rows.Close())
+	columns, holes, kept := "id, version", "$1, $2", values[:2:2]
 	for i, f := range m.fields {
-		columns += ", " + f.column()
-		holes += fmt.Sprintf(", $%d", i+3)
+		if slices.Contains(then, f.column()) {
+			kept = append(kept, values[i+2])
+			columns += ", " + f.column()
+			holes += fmt.Sprintf(", $%d", len(kept))
+		}
 	}
-	_, err = db.Exec("INSERT INTO motors ("+columns+") VALUES ("+holes+")", values...)
+	_, err = db.Exec("INSERT INTO motors ("+columns+") VALUES ("+holes+")", kept...)
 	must(t, err)
 	for _, s := range older {
 		_, err := db.Exec(s)
@@ -90,6 +101,12 @@ func TestAnOlderShopComesThrough(t *testing.T) {
 			}
 			if len(got.Moves) != 2 || got.Moves[1].Cost != 400 || got.Moves[1].MotorID != "m" {
 				t.Errorf("moves %+v", got.Moves)
+			}
+			if w := got.Records[0].Sessions; len(w) != 1 || w[0].Time != 90 || w[0].JobID != "" || w[0].Version != 2 {
+				t.Errorf("time worked %+v", w)
+			}
+			if got.Clock != (costing.Clock{MotorID: "m", Task: "lower unit", Start: 1767949200}) {
+				t.Errorf("the clock is %+v", got.Clock)
 			}
 			report, err := f.Check(t.Context())
 			must(t, err)

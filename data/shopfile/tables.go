@@ -14,10 +14,10 @@ var (
 	goods = define(table{name: "goods", thing: "shelf good",
 		fresh: func() row { return goodRow(new(costing.Good)) }})
 	lines = define(table{name: "lines", thing: "line",
-		refs:  map[string]string{"motor_id": "motors", "good_id": "goods", "undoes": "lines"},
+		refs:  map[string]string{"motor_id": "motors", "good_id": "goods", "undoes": "lines", "job_id": "jobs"},
 		fresh: func() row { return lineRow(new(costing.Line)) }})
 	sessions = define(table{name: "sessions", thing: "time worked",
-		refs:  map[string]string{"motor_id": "motors"},
+		refs:  map[string]string{"motor_id": "motors", "job_id": "jobs"},
 		fresh: func() row { return sessionRow(new(costing.Session)) }})
 	sales = define(table{name: "sales", thing: "sale",
 		refs:   map[string]string{"motor_id": "motors"},
@@ -27,11 +27,12 @@ var (
 		refs:  map[string]string{"good_id": "goods", "motor_id": "motors", "undoes": "moves"},
 		fresh: func() row { return moveRow(new(costing.Move)) }})
 	clock = define(table{name: "clock", thing: "stopwatch",
-		refs:  map[string]string{"motor_id": "motors"},
+		refs:  map[string]string{"motor_id": "motors", "job_id": "jobs"},
 		fresh: func() row { return clockRow(new(stopwatch)) }})
 
 	// tables in an order in which each comes after those it refers to.
-	tables = []*table{settingsTable, motors, goods, lines, sessions, sales, moves, clock, receipts, items, pieces}
+	tables = []*table{settingsTable, rates, motors, goods, cards, cardDraws, jobs, snags, checks, photos,
+		lines, sessions, sales, moves, clock, receipts, items, pieces}
 )
 
 // tableNamed is the table of that name, nil when there is none.
@@ -96,6 +97,7 @@ func lineRow(l *costing.Line) row {
 		ref("undoes", &l.Undoes),
 		date("due_on", &l.Due),
 		word("origin", &l.Origin, costing.Origins),
+		ref("job_id", &l.JobID),
 	}, func() string { return called("line", l.Text) }}
 }
 
@@ -107,6 +109,7 @@ func sessionRow(s *costing.Session) row {
 		text("task", &s.Task),
 		flag("paid", &s.Paid),
 		whole("rate", &s.Rate),
+		ref("job_id", &s.JobID),
 	}, func() string { return called("time worked", s.Task) }}
 }
 
@@ -155,5 +158,9 @@ func clockRow(s *stopwatch) row {
 		ref("motor_id", &s.MotorID),
 		text("task", &s.Task),
 		whole("started_at", &s.Start),
+		ref("job_id", &s.JobID),
+		flag("paid", &s.Paid),
+		whole("rate", &s.Rate),
+		whole("kept_at", &s.Kept),
 	}, func() string { return "the stopwatch" }}
 }

@@ -24,6 +24,9 @@ func (tx *Tx) DeleteRecord(id string) error {
 		if err := tx.dropWhere(pieces, "donor_id", id); err != nil {
 			return err
 		}
+		if err := tx.dropBenchOf(id); err != nil {
+			return err
+		}
 		running, err := tx.Clock()
 		if err != nil {
 			return err
