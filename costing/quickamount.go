@@ -13,6 +13,10 @@ func (q *quickLine) takeAmount() string {
 	if why != "" {
 		return why
 	}
+	q.rank = found.rank
+	if q.rank == 2 && !found.cents { // "oil 1.5" may be so many of it
+		q.rank = 1
+	}
 	l := &q.line
 	each := found.each || (q.counted && l.Unit == "" && !found.all)
 	before, after := q.words[:found.from], q.words[found.to:]
@@ -74,6 +78,7 @@ type amountAt struct {
 	from, to  int
 	amount    money.Amount
 	each, all bool // said to be for one, or for all of it
+	cents     bool // written with all its decimals
 	rank      int
 }
 
@@ -138,6 +143,7 @@ func (q *quickLine) amountFrom(i int) (a amountAt, ok, negative bool) {
 	a.amount = amount
 	decimal := strings.LastIndexAny(plain, ".,")
 	whole := decimal >= 0 && len(plain)-decimal-1 == q.currency.Digits()
+	a.cents = whole
 	switch {
 	case marked:
 		a.rank = 4

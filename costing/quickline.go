@@ -31,16 +31,23 @@ const maxQuickLine = 300
 // a unit of measure is none. Thousands are not set apart by blanks. The line has no motor, no id and no
 // day: those are the caller's.
 func ParseQuickLine(text string, c money.Currency) (Line, error) {
+	line, _, err := parseQuickLine(text, c)
+	return line, err
+}
+
+// parseQuickLine also tells how plainly the amount is one of money: above 1 by a decimal part, a sign or a
+// mark, 1 when it is a whole number alone.
+func parseQuickLine(text string, c money.Currency) (Line, int, error) {
 	shown := strings.Join(strings.Fields(strings.ToValidUTF8(text, "")), " ")
-	fail := func(why string) (Line, error) {
+	fail := func(why string) (Line, int, error) {
 		if utf8.RuneCountInString(shown) > 40 {
 			shown = string([]rune(shown)[:40]) + "..."
 		}
-		return Line{}, fmt.Errorf("%q %s: %w", shown, why, ErrQuickLine)
+		return Line{}, 0, fmt.Errorf("%q %s: %w", shown, why, ErrQuickLine)
 	}
 	switch {
 	case shown == "":
-		return Line{}, fmt.Errorf("nothing is written: %w", ErrQuickLine)
+		return Line{}, 0, fmt.Errorf("nothing is written: %w", ErrQuickLine)
 	case utf8.RuneCountInString(shown) > maxQuickLine:
 		return fail("is too long")
 	}
@@ -57,7 +64,7 @@ func ParseQuickLine(text string, c money.Currency) (Line, error) {
 	if q.line.Total > money.Amount(money.MaxTyped)*c.PerUnit() {
 		return fail("comes to too much")
 	}
-	return q.line, nil
+	return q.line, q.rank, nil
 }
 
 // quickLine is a line half read: words are what is left of it.
@@ -66,6 +73,7 @@ type quickLine struct {
 	currency money.Currency
 	line     Line
 	counted  bool // a quantity was read
+	rank     int  // how plainly the amount is one
 	kinded   bool
 }
 
