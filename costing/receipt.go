@@ -26,6 +26,7 @@ type Goes string
 
 const (
 	ToMotor    Goes = "motor"    // onto a motor's cost sheet, as the line of the same id
+	ToCore     Goes = "core"     // a core charge on a motor, as the line of the same id: no share of freight or tax
 	ToShelf    Goes = "shelf"    // onto the shelf, as the move of the same id
 	ToPiece    Goes = "piece"    // a thing by itself, as the piece of the same id: a boat, a trailer, a spare powerhead
 	ToKeep     Goes = "kept"     // for private use: drawings
@@ -34,7 +35,7 @@ const (
 )
 
 // Destinations are all there are, in the order a form offers them.
-var Destinations = []Goes{ToMotor, ToShelf, ToPiece, ToKeep, ToExpense, ToOverhead}
+var Destinations = []Goes{ToMotor, ToCore, ToShelf, ToPiece, ToKeep, ToExpense, ToOverhead}
 
 // Item is one thing on a receipt. What is sent back is an item of its own, with amounts below nothing and
 // the first one's id in Undoes.
@@ -59,3 +60,7 @@ type Item struct {
 
 // Paid for the item: Landed and TaxBack.
 func (i Item) Paid() money.Amount { return i.Landed + i.TaxBack }
+
+// Mirrored tells whether the item stands somewhere else too, under its own id: as a line, a move or a
+// piece.
+func (g Goes) Mirrored() bool { return g == ToMotor || g == ToCore || g == ToShelf || g == ToPiece }

@@ -16,22 +16,26 @@ type UnitCost float64
 // For is the cost of a quantity, to the nearest minor unit.
 func (c UnitCost) For(quantity float64) money.Amount { return money.Round(float64(c) * quantity) }
 
-// Stock is what is on the shelf of one good, by moving weighted average (IAS 2 paras 25 and 27): each
-// purchase renews the average, each draw leaves it. To the minor unit, always,
+// Stock is what is on the shelf of one good. How a draw is costed, by moving weighted average or first-in
+// first-out (IAS 2 paras 25 and 27), is written in the draw: a shop that changes its method changes no
+// draw that was made. To the minor unit, always,
 //
-//	BoughtFor + Differences = DrawnFor + Value
+//	BoughtFor + Differences = DrawnFor + TakenFor + MarkedDown + Value
 type Stock struct {
 	Quantity float64      // by the records, in the good's own unit; below 0 when more was drawn than was there
 	Value    money.Amount // what it cost; below 0 while Quantity is
 	UnitCost UnitCost     // Value / Quantity, or LastCost when none is left
 	LastCost UnitCost     // of the latest purchase, or of the first count when nothing was ever bought
+	Lots     []Lot        // what is left of each purchase, the oldest first; they add up to Quantity and Value
 
 	Low        bool // at or below the good's reorder mark
 	CountIsOff bool // more was drawn than was there, and it has not been counted since
 	Priced     bool // some cost is known; else draws cost nothing until one is
 
-	BoughtFor   money.Amount // paid for all purchases
-	DrawnFor    money.Amount // what all draws were charged at
+	BoughtFor   money.Amount // paid for all purchases, less what came back for goods sent back
+	DrawnFor    money.Amount // what all draws were charged at, less what was put back
+	TakenFor    money.Amount // taken for private use
+	MarkedDown  money.Amount // written down
 	Differences money.Amount // value that counts and corrections found (+) or missed (-)
 	LastBought  day.Day
 }
@@ -41,8 +45,10 @@ type Stock struct {
 //
 // A draw leaves at the cost it was booked at, which is what the motor was charged, so that a receipt
 // found late does not change what a past motor cost; CostOfDraw gives that cost when the draw is made.
-// A count sets the quantity; the value of the difference is worked out here at the average, and a
-// count's own Cost is only used where no cost is known, as for what stood on the shelf at the start.
+// What is put back comes in at the cost it went out at, and what is sent back goes out at what came back
+// for it. A count sets the quantity; the value of the difference is worked out here by the count's own
+// method, and a count's own Cost is only used where no cost is known, as for what stood on the shelf at
+// the start.
 // Where more was drawn than was there, the next purchase first makes up for it, and what that cost
 // more or less than was charged is a difference.
 func StockOf(good Good, moves []Move, until day.Day) Stock {
@@ -61,6 +67,7 @@ func StockOf(good Good, moves []Move, until day.Day) Stock {
 			s.CountIsOff = true
 		}
 	}
+	s.settle()
 	s.UnitCost = s.average()
 	s.Low = good.Reorder > 0 && s.Quantity <= good.Reorder
 	return s
@@ -73,41 +80,91 @@ func (s *Stock) apply(m *Move) {
 	}
 	switch m.Kind {
 	case Bought:
-		s.buy(quantity, m.Cost, m.On)
+		s.buy(quantity, m)
 	case Drawn:
 		s.DrawnFor += m.Cost
-		s.set(s.Quantity-quantity, s.Value-m.Cost)
+		s.leave(quantity, m.Cost, "")
+	case TakenHome:
+		s.TakenFor += m.Cost
+		s.leave(quantity, m.Cost, "")
+	case SentBack:
+		s.BoughtFor -= m.Cost
+		s.leave(quantity, m.Cost, m.Undoes)
+	case PutBack:
+		s.DrawnFor -= m.Cost
+		s.come(quantity, m.Cost, m, true)
+	case MarkedDown:
+		s.MarkedDown += m.Cost
+		s.set(s.Quantity, s.Value-m.Cost)
 	case Counted:
-		s.count(quantity, m.Cost)
+		s.count(quantity, m)
 	}
 }
 
-func (s *Stock) buy(quantity float64, paid money.Amount, on day.Day) {
+// leave takes a quantity off at a cost, from the lot of that move first.
+func (s *Stock) leave(quantity float64, cost money.Amount, first string) {
+	s.lots().lift(quantity, first)
+	s.set(s.Quantity-quantity, s.Value-cost)
+}
+
+// come puts a quantity on at a cost: as the newest lot, or as the oldest when it was there before. What
+// was used before it was there has taken its share of it already.
+func (s *Stock) come(quantity float64, cost money.Amount, m *Move, before bool) {
+	s.settle()
+	there := quantity
+	carries := cost
+	if s.Quantity < 0 {
+		there = settled(max(0, s.Quantity+quantity))
+		if quantity > 0 {
+			carries = cost.Times(there / quantity)
+		}
+	}
+	s.set(s.Quantity+quantity, s.Value+cost)
+	if !(there > 0) {
+		return
+	}
+	l := Lot{MoveID: m.ID, On: m.On, Supplier: m.Supplier, Bought: quantity, Paid: cost, Left: there, Value: carries}
+	if before {
+		s.Lots = slices.Insert(s.Lots, 0, l)
+		return
+	}
+	s.Lots = append(s.Lots, l)
+}
+
+func (s *Stock) lots() *lots { return (*lots)(&s.Lots) }
+
+func (s *Stock) buy(quantity float64, m *Move) {
+	paid := m.Cost
 	s.BoughtFor += paid
-	s.LastBought = on
+	s.LastBought = m.On
 	if quantity > 0 {
 		s.LastCost = UnitCost(float64(paid) / quantity)
 		s.Priced = true
 	}
-	value := s.Value + paid
+	cost := paid
 	if s.Quantity < 0 {
 		// Part of this purchase was used before it was booked. It takes the place of what the draws
 		// were charged.
 		missing := -s.Quantity
 		covered := min(missing, quantity)
 		charged := s.Value.Times(covered / missing)
-		cost := s.LastCost.For(covered)
+		bears := s.LastCost.For(covered)
 		if covered == quantity {
-			cost = paid
+			bears = paid
 		}
-		s.Differences -= cost + charged
-		value -= cost + charged
+		s.Differences -= bears + charged
+		s.Value -= charged // what the draws were charged is made up for
+		cost -= bears
+		s.Quantity += covered
+		s.come(settled(quantity-covered), cost, m, false)
+		return
 	}
-	s.set(s.Quantity+quantity, value)
+	s.come(quantity, cost, m, false)
 }
 
-func (s *Stock) count(quantity float64, worth money.Amount) {
-	var value money.Amount
+func (s *Stock) count(quantity float64, m *Move) {
+	value, worth := s.Value, m.Cost
+	over := settled(quantity - s.Quantity)
 	switch {
 	case !s.Priced:
 		value = s.Value + worth
@@ -115,14 +172,38 @@ func (s *Stock) count(quantity float64, worth money.Amount) {
 			s.LastCost = UnitCost(float64(value) / quantity)
 			s.Priced = true
 		}
-	case settled(quantity-s.Quantity) == 0:
-		value = s.Value
+	case over == 0:
+	case m.By == FirstIn && s.Quantity > 0 && over < 0:
+		s.settle()
+		value -= s.lots().oldest(-over)
+	case m.By == FirstIn && s.Quantity > 0:
+		value += s.newest().For(over)
 	default:
 		value = s.average().For(quantity)
 	}
 	s.Differences += value - s.Value
 	s.CountIsOff = false
+	if s.Quantity < 0 {
+		s.Lots, s.Quantity, over = nil, 0, quantity
+	}
+	if over < 0 {
+		s.lots().lift(-over, "")
+	} else if over > 0 {
+		found := s.average().For(over)
+		s.Lots = append(s.Lots, Lot{MoveID: m.ID, On: m.On, Bought: over, Paid: found, Left: over, Value: found})
+	}
 	s.set(quantity, value)
+	s.settle()
+}
+
+// newest is the cost of one unit of the latest purchase that something is left of.
+func (s *Stock) newest() UnitCost {
+	if n := len(s.Lots); n > 0 && s.Lots[n-1].Left > 0 {
+		s.settle()
+		l := s.Lots[n-1]
+		return UnitCost(float64(l.Value) / l.Left)
+	}
+	return s.LastCost
 }
 
 // set puts quantity and value down. Nothing on the shelf is worth nothing: what value a correction left
@@ -133,6 +214,7 @@ func (s *Stock) set(quantity float64, value money.Amount) {
 	if s.Quantity == 0 {
 		s.Differences -= value
 		s.Value = 0
+		s.Lots = nil
 	}
 }
 
@@ -153,15 +235,23 @@ func settled(q float64) float64 {
 	return q
 }
 
-// CostOfDraw is what a draw made after the given moves is charged: its share of the value by the moving
-// average. A draw that empties the shelf takes all the value that is left; what is drawn beyond the
-// count goes at the last known cost. A draw is never refused.
-func CostOfDraw(good Good, moves []Move, quantity float64) money.Amount {
-	return StockOf(good, moves, 0).CostOf(quantity)
+// CostOfDraw is what a draw made after the given moves is charged by its method: its share of the value by
+// the moving average, or what the oldest purchases carry. A draw that empties the shelf takes all the
+// value that is left; what is drawn beyond the count goes at the last known cost. A draw is never refused.
+//
+// A draw written down later than it was made is charged by what was there on its day, if that was enough.
+func CostOfDraw(good Good, moves []Move, draw Move) money.Amount {
+	if draw.On != 0 {
+		then := StockOf(good, moves, draw.On)
+		if then.Priced && settled(then.Quantity-draw.Quantity) >= 0 {
+			return then.CostOf(draw.By, draw.Quantity)
+		}
+	}
+	return StockOf(good, moves, 0).CostOf(draw.By, draw.Quantity)
 }
 
 // CostOf is what drawing the quantity from this stock is charged; see CostOfDraw.
-func (s Stock) CostOf(quantity float64) money.Amount {
+func (s Stock) CostOf(by Method, quantity float64) money.Amount {
 	if !(quantity > 0) {
 		return 0
 	}
@@ -171,6 +261,9 @@ func (s Stock) CostOf(quantity float64) money.Amount {
 	beyond := settled(quantity - s.Quantity)
 	if beyond >= 0 {
 		return s.Value + s.LastCost.For(beyond)
+	}
+	if by == FirstIn {
+		return lots(s.Lots).oldest(quantity)
 	}
 	return min(s.average().For(quantity), s.Value)
 }

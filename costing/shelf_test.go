@@ -19,6 +19,7 @@ type shelf struct {
 	good  costing.Good
 	moves []costing.Move
 	on    day.Day
+	by    costing.Method
 }
 
 func newShelf(unit string) *shelf {
@@ -27,19 +28,19 @@ func newShelf(unit string) *shelf {
 
 func (s *shelf) add(kind costing.MoveKind, quantity float64, cost money.Amount) {
 	s.on++
-	s.moves = append(s.moves, costing.Move{GoodID: "g", Kind: kind, On: s.on, Quantity: quantity, Cost: cost})
+	s.moves = append(s.moves, costing.Move{ID: fmt.Sprint("m", len(s.moves)), GoodID: "g", Kind: kind, On: s.on, Quantity: quantity, Cost: cost, By: s.by})
 }
 
 func (s *shelf) buy(quantity float64, paid money.Amount) { s.add(costing.Bought, quantity, paid) }
 
 func (s *shelf) draw(quantity float64) money.Amount {
-	cost := costing.CostOfDraw(s.good, s.moves, quantity)
+	cost := costing.CostOfDraw(s.good, s.moves, costing.Move{On: s.on + 1, Quantity: quantity, By: s.by})
 	s.add(costing.Drawn, quantity, cost)
 	return cost
 }
 
 func (s *shelf) count(quantity float64) money.Amount {
-	m := costing.Move{GoodID: "g", Kind: costing.Counted, On: s.on + 1, Quantity: quantity}
+	m := costing.Move{GoodID: "g", Kind: costing.Counted, On: s.on + 1, Quantity: quantity, By: s.by}
 	m.Cost = costing.CountDifference(s.good, s.moves, m)
 	s.add(costing.Counted, quantity, m.Cost)
 	return m.Cost
@@ -141,7 +142,7 @@ func TestDraws(t *testing.T) {
 		s := newShelf("each")
 		s.buy(3, 1000)
 		for _, q := range []float64{0, -1, math.NaN()} {
-			if got := costing.CostOfDraw(s.good, s.moves, q); got != 0 {
+			if got := costing.CostOfDraw(s.good, s.moves, costing.Move{Quantity: q}); got != 0 {
 				t.Errorf("a draw of %v at %d", q, got)
 			}
 		}

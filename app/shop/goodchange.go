@@ -90,7 +90,7 @@ func (s *Shop) AddGood(n NewGood) (string, error) {
 	return g.ID, err
 }
 
-// Use takes so much of a good off the shelf for no motor in particular, at the shelf's average cost. The
+// Use takes so much of a good off the shelf for no motor in particular, at the shelf's cost. The
 // year counts it as an expense of its day. What it was for is kept as a note.
 func (s *Shop) Use(goodID string, quantity float64, unit, what string, on day.Day) error {
 	g, err := s.good(goodID)
@@ -101,7 +101,6 @@ func (s *Shop) Use(goodID string, quantity float64, unit, what string, on day.Da
 	if err != nil {
 		return err
 	}
-	m := costing.Move{GoodID: goodID, Kind: costing.Drawn, On: orToday(on, s), Quantity: q,
-		Cost: costing.CostOfDraw(g, s.moves(goodID), q), Note: strings.TrimSpace(what)}
+	m := s.charged(costing.Move{GoodID: goodID, Kind: costing.Drawn, On: orToday(on, s), Quantity: q, Note: strings.TrimSpace(what)}, g)
 	return s.write(say.New("undo.use", "{{.Good}} used in the workshop", "Good", g.Name), "", "", func(tx *shopfile.Tx) error { return tx.PutMove(&m) })
 }

@@ -42,7 +42,7 @@ func (s *Shop) UseSentence(goodID string, quantity float64, unit string) say.Sen
 	}
 	moves := s.moves(goodID)
 	stock := costing.StockOf(g, moves, 0)
-	cost := costing.CostOfDraw(g, moves, q)
+	cost := costing.CostOfDraw(g, moves, costing.Move{On: s.Today(), Quantity: q, By: s.Settings().By})
 	pairs := []any{"Cost", s.currency.Format(cost), "Left", costing.Measure(math.Abs(stock.Quantity-q), g.Unit), "There", costing.Measure(max(stock.Quantity, 0), g.Unit)}
 	switch {
 	case !stock.Priced:
@@ -62,7 +62,7 @@ func (s *Shop) CountSentence(goodID string, quantity float64, on day.Day) say.Se
 	moves := s.moves(goodID)
 	on = orToday(on, s)
 	records := costing.StockOf(g, moves, on).Quantity
-	worth := costing.CountDifference(g, moves, costing.Move{GoodID: goodID, Kind: costing.Counted, On: on, Quantity: quantity})
+	worth := costing.CountDifference(g, moves, costing.Move{GoodID: goodID, Kind: costing.Counted, On: on, Quantity: quantity, By: s.Settings().By})
 	over := quantity - records
 	pairs := []any{"Records", costing.Measure(records, g.Unit), "Difference", costing.Measure(math.Abs(over), g.Unit), "Worth", s.currency.Format(max(worth, -worth))}
 	switch {

@@ -204,10 +204,16 @@ func (s *Shop) drawing(motorID, goodID string, quantity float64, unit string, on
 	if err != nil {
 		return drawing{}, err
 	}
-	id, cost := shopfile.NewID(), costing.CostOfDraw(g, s.moves(goodID), q)
-	m := costing.Move{ID: id, GoodID: goodID, MotorID: motorID, Kind: costing.Drawn, On: orToday(on, s), Quantity: q, Cost: cost}
-	return drawing{g, m, costing.Line{ID: id, MotorID: motorID, Kind: costing.Shelf, On: m.On, Text: g.Name, Quantity: q, Unit: g.Unit,
-		Each: money.Round(float64(cost) / q), Total: cost, ShelfID: goodID}}, nil
+	m := s.charged(costing.Move{ID: shopfile.NewID(), GoodID: goodID, MotorID: motorID, Kind: costing.Drawn, On: orToday(on, s), Quantity: q}, g)
+	return drawing{g, m, costing.Line{ID: m.ID, MotorID: motorID, Kind: costing.Shelf, On: m.On, Text: g.Name, Quantity: q, Unit: g.Unit,
+		Each: money.Round(float64(m.Cost) / q), Total: m.Cost, ShelfID: goodID}}, nil
+}
+
+// charged is the draw at what it costs by the shop's way of costing, which is written down with it.
+func (s *Shop) charged(m costing.Move, g costing.Good) costing.Move {
+	m.By = s.Settings().By
+	m.Cost = costing.CostOfDraw(g, s.moves(g.ID), m)
+	return m
 }
 
 func (d *drawing) put(tx *shopfile.Tx) error {

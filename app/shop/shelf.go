@@ -94,7 +94,7 @@ func (s *Shop) Restock(goodID string, quantity float64, unit string, paid money.
 	return s.write(say.New("undo.restock", "purchase of {{.Good}}", "Good", g.Name), "", "", func(tx *shopfile.Tx) error { return tx.PutMove(&m) })
 }
 
-// Draw takes so much of a good off the shelf onto a motor's cost sheet at the shelf's average cost. More
+// Draw takes so much of a good off the shelf onto a motor's cost sheet at what it cost the shop. More
 // than is there is booked all the same, at the last known cost: the count is off, not the bench hand.
 func (s *Shop) Draw(motorID, goodID string, quantity float64, unit string, on day.Day) error {
 	r, err := s.Record(motorID)
@@ -117,7 +117,7 @@ func (s *Shop) Count(goodID string, quantity float64, on day.Day) error {
 	if quantity < 0 || quantity != quantity {
 		return fmt.Errorf("count of %s: it cannot be less than nothing", g.Name)
 	}
-	m := costing.Move{GoodID: goodID, Kind: costing.Counted, On: orToday(on, s), Quantity: quantity}
+	m := costing.Move{GoodID: goodID, Kind: costing.Counted, On: orToday(on, s), Quantity: quantity, By: s.Settings().By}
 	m.Cost = costing.CountDifference(g, s.moves(goodID), m)
 	return s.write(say.New("undo.count", "count of {{.Good}}", "Good", g.Name), "", "", func(tx *shopfile.Tx) error { return tx.PutMove(&m) })
 }

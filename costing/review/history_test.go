@@ -40,7 +40,7 @@ func history(t *rapid.T, month int) review.Input {
 			Cost:     money.Amount(rapid.Int64Range(0, 9_000).Draw(t, fmt.Sprint("cost ", i))),
 		}
 		if m.Kind == costing.Drawn {
-			m.Cost = costing.CostOfDraw(costing.Good{ID: m.GoodID}, in.Moves, m.Quantity)
+			m.Cost = costing.CostOfDraw(costing.Good{ID: m.GoodID}, in.Moves, m)
 		}
 		in.Moves = append(in.Moves, m)
 	}

@@ -94,7 +94,7 @@ func (b *ledger) keep(w ware, wants []want) {
 		if x.record != nil {
 			motor = x.record.ID
 		}
-		cost := costing.CostOfDraw(good, moves, x.quantity)
+		cost := costing.CostOfDraw(good, moves, costing.Move{On: x.on, Quantity: x.quantity})
 		id := b.id(x.on) // the draw and the line on the motor share it
 		moves = append(moves, costing.Move{ID: id, GoodID: good.ID, MotorID: motor, Kind: costing.Drawn, On: x.on,
 			Quantity: x.quantity, Cost: cost})
