@@ -132,7 +132,7 @@ func (p Program) printOffer(s *shop.Shop, v shop.Verdict) error {
 	if a := v.Record.SellerAsks; a > 0 {
 		prices = append(prices, a)
 	}
-	t := newTable("rrrrrl", "price paid", "expected profit", "8 in 10 between", "after own time", "per own hour", "loses money")
+	t := newTable("rrrrrl", "price paid", "expected profit", "eight times in ten", "after own time", "per own hour", "loses money")
 	for _, price := range prices {
 		o := v.Offer.At(price)
 		perHour := "no hours planned"

@@ -2,7 +2,6 @@ package picture
 
 import (
 	"math"
-	"strconv"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/lang"
@@ -10,6 +9,7 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"skegworth/app/look"
+	"skegworth/valuation"
 	"skegworth/valuation/money"
 )
 
@@ -106,7 +106,7 @@ func (a *AskPicture) draw(s *sheet) {
 		{lang.X("picture.ask.curve", "bring at least this"), func(c draw.Canvas, s *sheet, b vg.Rectangle) {
 			c.StrokeLine2(s.stroke(s.main, 2.5), b.Min.X, middle(b).Y, b.Max.X, middle(b).Y)
 		}},
-		{lang.X("picture.ask.band", "8 sales in 10 lie in here"), func(c draw.Canvas, s *sheet, b vg.Rectangle) {
+		{lang.X("picture.ask.band", "eight sales in ten lie in here"), func(c draw.Canvas, s *sheet, b vg.Rectangle) {
 			s.box(c, b.Min, b.Max, look.Fade(s.main, rangeShade))
 		}},
 	}
@@ -141,7 +141,7 @@ func (a *AskPicture) addMarks(s *sheet) {
 
 // inTen is a count of ten in words.
 func inTen(n float64) string {
-	return lang.X("picture.inten", "{{.Count}} in 10", map[string]any{"Count": strconv.Itoa(int(math.Round(n)))})
+	return lang.X("picture.inten", "{{.Count}} in ten", map[string]any{"Count": look.Say(valuation.Count(int(math.Round(n))))})
 }
 
 func (a *AskPicture) tell(s *sheet, at vg.Point) (readout, bool) {

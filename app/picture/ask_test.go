@@ -17,7 +17,7 @@ func TestAskReadsOut(t *testing.T) {
 	inTheme(t, look.Theme{Mode: look.Light})
 	a := exampleAsk()
 	w := shown(t, a, 600, 260)
-	for price, want := range map[float64]string{2490: "about 5 in 10 bring 2,490 or more", 2080: "about 9 in 10 bring 2,080 or more", 3300: "hardly any bring 3,300 or more", 1500: "nearly all bring 1,500 or more"} {
+	for price, want := range map[float64]string{2490: "about five in ten bring 2,490 or more", 2080: "about nine in ten bring 2,080 or more", 3300: "hardly any bring 3,300 or more", 1500: "nearly all bring 1,500 or more"} {
 		if got := hover(a, a.now().at(price, 5)); got != want {
 			t.Errorf("at %v it reads out %q, want %q", price, got, want)
 		}

@@ -285,7 +285,7 @@ func TestAwkwardData(t *testing.T) {
 	te.SetTenths(Tenths{Counts: []int{1}, Even: 0.1, Least: 3, Most: 2})
 	add("one tenth", te)
 	e := NewEffectPicture()
-	e.SetEffects([]Effect{{"a", nan, 1, 1, true}, {"b", 0, 1, 2, true}, {"c", 1, 1, 1, false}, {"d", 1e-9, 1, 1e9, true}})
+	e.SetEffects([]Effect{{"a", nan, 1, 1, true, ""}, {"b", 0, 1, 2, true, ""}, {"c", 1, 1, 1, false, ""}, {"d", 1e-9, 1, 1e9, true, ""}})
 	add("wild effects", e)
 	b := NewPlanBars(usd)
 	b.SetBars([]PlanBar{{"", 0, 0}, {strings.Repeat("very long name ", 30), -500, 700}, {"refund", 100, -200}})

@@ -14,7 +14,8 @@ import (
 type Effect struct {
 	Name           string
 	Low, Mid, High float64
-	Prior          bool // mostly the trade prior
+	Prior          bool   // mostly the trade prior
+	Words          string // what it does and its range, for reading out
 }
 
 // EffectPicture shows what moves the price, a row for each difference.
@@ -44,14 +45,23 @@ func (e *EffectPicture) SetEffects(effects []Effect) {
 
 const effectRow = 22
 
+// perCent is a factor as what it adds to the price or takes from it.
+func perCent(factor float64) string {
+	by := figure(100*(factor-1), 0)
+	if factor > 1 {
+		by = "+" + by
+	}
+	return by + " %"
+}
+
 func (e *EffectPicture) draw(s *sheet) {
-	s.caption = lang.X("picture.effect.caption", "What each difference does to the price: times so much")
+	s.caption = lang.X("picture.effect.caption", "What each difference does to the price, in per cent of it")
 	if len(e.effects) == 0 {
 		s.nothing = lang.X("picture.effect.nothing", "What moves the price is drawn here as soon as motors can be valued.")
 		return
 	}
 	shown, more := s.rowsFitting(len(e.effects), effectRow)
-	s.x = axis{spacing: logarithmic, label: func(v float64) string { return "×" + figure(v, 2) }, finest: 0.01}
+	s.x = axis{spacing: logarithmic, label: perCent, finest: 0.01}
 	s.x.span(1)
 	var names []string
 	for _, v := range e.effects[:shown] {
@@ -102,8 +112,7 @@ func (e *EffectPicture) tell(s *sheet, at vg.Point) (readout, bool) {
 	}
 	v := e.effects[i]
 	lines := []string{v.Name,
-		lang.X("picture.effect.is", "times {{.Mid}}; 8 in 10 that it is from {{.Low}} to {{.High}}",
-			map[string]any{"Low": figure(v.Low, 2), "Mid": figure(v.Mid, 2), "High": figure(v.High, 2)})}
+		v.Words}
 	if v.Prior {
 		lines = append(lines, lang.X("picture.effect.prior", "still mostly the trade prior"))
 	}

@@ -133,10 +133,10 @@ func exampleLevel() *LevelPicture {
 func exampleEffect() *EffectPicture {
 	e := NewEffectPicture()
 	e.SetEffects([]Effect{
-		{"twice the power", 1.66, 1.78, 1.9, false}, {"ten years older", 0.58, 0.66, 0.74, false},
-		{"four-stroke instead of two-stroke", 1.2, 1.34, 1.5, false}, {"does not run instead of runs", 0.33, 0.42, 0.52, false},
-		{"rebuilt instead of runs", 1.15, 1.3, 1.48, false}, {"one step better looks", 1.05, 1.11, 1.17, false},
-		{"ran in salt water", 0.75, 0.85, 0.97, true}, {"a shaft length unusual for its power", 0.8, 0.9, 1.02, true},
+		{"twice the power", 1.66, 1.78, 1.9, false, ""}, {"ten years older", 0.58, 0.66, 0.74, false, "34 % less"},
+		{"four-stroke instead of two-stroke", 1.2, 1.34, 1.5, false, ""}, {"does not run instead of runs", 0.33, 0.42, 0.52, false, ""},
+		{"rebuilt instead of runs", 1.15, 1.3, 1.48, false, ""}, {"one step better looks", 1.05, 1.11, 1.17, false, ""},
+		{"ran in salt water", 0.75, 0.85, 0.97, true, "15 % less"}, {"a shaft length unusual for its power", 0.8, 0.9, 1.02, true, ""},
 	})
 	return e
 }

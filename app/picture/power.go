@@ -126,7 +126,7 @@ func (p *PriceByPower) draw(s *sheet) {
 	if len(band) > 1 {
 		words := p.bandWords
 		if words == "" {
-			words = lang.X("picture.power.band", "8 sales in 10 of a plain motor")
+			words = lang.X("picture.power.band", "eight sales in ten of a plain motor")
 		}
 		s.key = append(s.key, keyEntry{words, func(c draw.Canvas, s *sheet, b vg.Rectangle) {
 			s.box(c, b.Min, b.Max, look.Fade(s.main, rangeShade))

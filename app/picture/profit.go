@@ -18,7 +18,7 @@ type ProfitPoint struct {
 	Price     money.Amount
 	Expected  money.Amount // expected profit
 	Low, High money.Amount // one outcome in ten lies below Low, one above High
-	Loss      string       // the chance of a loss in words, such as "4 in 10"; "" leaves it unsaid
+	Loss      string       // the chance of a loss in words, such as "four in ten"; "" leaves it unsaid
 }
 
 // ProfitMarks are prices worth naming; 0 is no mark.
@@ -104,7 +104,7 @@ func (p *ProfitCurve) draw(s *sheet) {
 		{lang.X("picture.profit.expected", "expected"), func(c draw.Canvas, s *sheet, b vg.Rectangle) {
 			c.StrokeLine2(s.stroke(s.main, 2.5), b.Min.X, middle(b).Y, b.Max.X, middle(b).Y)
 		}},
-		{lang.X("picture.profit.range", "8 outcomes in 10"), func(c draw.Canvas, s *sheet, b vg.Rectangle) {
+		{lang.X("picture.profit.range", "eight outcomes in ten"), func(c draw.Canvas, s *sheet, b vg.Rectangle) {
 			s.box(c, b.Min, b.Max, look.Fade(s.main, rangeShade))
 		}},
 		{lang.X("picture.profit.loss", "expect a loss"), func(c draw.Canvas, s *sheet, b vg.Rectangle) {
@@ -272,7 +272,7 @@ func (p *ProfitCurve) say(s *sheet, pt ProfitPoint) readout {
 	r := readout{
 		lines: []string{
 			lang.X("picture.profit.pay", "paying {{.Price}}: profit about {{.Profit}}", map[string]any{"Price": w(pt.Price), "Profit": w(pt.Expected)}),
-			lang.X("picture.profit.between", "8 times in 10 between {{.Low}} and {{.High}}", map[string]any{"Low": w(pt.Low), "High": w(pt.High)}),
+			lang.X("picture.profit.between", "eight times in ten between {{.Low}} and {{.High}}", map[string]any{"Low": w(pt.Low), "High": w(pt.High)}),
 		},
 		at: s.at(p.currency.Float(pt.Price), p.currency.Float(pt.Expected)), upright: true, ring: true,
 	}

@@ -18,7 +18,7 @@ func TestProfitReadsOut(t *testing.T) {
 	p := exampleProfit()
 	w := shown(t, p, 900, 320)
 	got := hover(p, p.now().at(1000, 0))
-	if want := "paying 1,000: profit about 480; 8 times in 10 between -100 and 1,130; chance of a loss: 4 in 10"; got != want {
+	if want := "paying 1,000: profit about 480; eight times in ten between -100 and 1,130; chance of a loss: 4 in 10"; got != want {
 		t.Errorf("read out %q, want %q", got, want)
 	}
 	write(t, w.Canvas().Capture(), "hover-profit.png")

@@ -16,8 +16,8 @@ func TestEffectReadsOut(t *testing.T) {
 	w := shown(t, e, 600, 280)
 	s := e.now()
 	for i, want := range map[int]string{
-		1: "ten years older; times 0.66; 8 in 10 that it is from 0.58 to 0.74",
-		6: "ran in salt water; times 0.85; 8 in 10 that it is from 0.75 to 0.97; still mostly the trade prior",
+		1: "ten years older; 34 % less",
+		6: "ran in salt water; 15 % less; still mostly the trade prior",
 	} {
 		m, _ := s.row(i)
 		if got := hover(e, vg.Point{X: s.atX(1.2), Y: m}); got != want {
@@ -31,7 +31,7 @@ func TestEffectReadsOut(t *testing.T) {
 func TestPriorIsHollow(t *testing.T) {
 	inTheme(t, look.Theme{Mode: look.Light})
 	e := NewEffectPicture()
-	e.SetEffects([]Effect{{"own", 1.5, 2, 3, false}, {"prior", 1.5, 2, 3, true}, {"more", 0.5, 0.6, 0.7, false}})
+	e.SetEffects([]Effect{{"own", 1.5, 2, 3, false, ""}, {"prior", 1.5, 2, 3, true, ""}, {"more", 0.5, 0.6, 0.7, false, ""}})
 	img, s := e.Image(600, 280, 1), e.sheet(600, 280, 1, true)
 	own, _ := s.row(0)
 	prior, _ := s.row(1)
@@ -72,7 +72,7 @@ func TestRowsThatDoNotFit(t *testing.T) {
 	e := NewEffectPicture()
 	var effects []Effect
 	for range 30 {
-		effects = append(effects, Effect{"one step better looks", 1, 1.1, 1.2, false})
+		effects = append(effects, Effect{"one step better looks", 1, 1.1, 1.2, false, ""})
 	}
 	e.SetEffects(effects)
 	for _, height := range []vg.Length{150, 240, 400, vg.Length(e.MinSize().Height)} {

@@ -72,7 +72,7 @@ func (t *TrackPicture) draw(s *sheet) {
 	}
 	s.y.roomy(0.04)
 	s.key = []keyEntry{
-		{lang.X("picture.track.band", "band, 8 in 10"), func(c draw.Canvas, s *sheet, b vg.Rectangle) {
+		{lang.X("picture.track.band", "band, eight times in ten"), func(c draw.Canvas, s *sheet, b vg.Rectangle) {
 			m := middle(b)
 			s.box(c, vg.Point{X: m.X - s.u(3), Y: b.Min.Y - s.u(2)}, vg.Point{X: m.X + s.u(3), Y: b.Max.Y + s.u(2)}, look.Fade(s.main, barShade))
 		}},

@@ -75,7 +75,7 @@ func TestFewSalesAreCalledThat(t *testing.T) {
 	for range p.ratios.table.Len() {
 		h.Win.Canvas().Focused().TypedKey(&fyne.KeyEvent{Name: fyne.KeyDown})
 	}
-	if p.ratios.table.SelectedID() != "bias" || !strings.HasSuffix(p.ratios.whole.Text(), ": cannot be told from these sales.") {
+	if p.ratios.table.SelectedID() != "bias" || !strings.HasSuffix(p.ratios.whole.Text(), ": cannot be told from fewer than five sales.") {
 		t.Errorf("of %s it says %q", p.ratios.table.SelectedID(), p.ratios.whole.Text())
 	}
 }

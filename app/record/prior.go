@@ -23,16 +23,16 @@ func newPriorPart(p *Screen) *priorPart {
 	w := &priorPart{whole: widgets.NewText(lang.X("record.inwhole", "Choose a line to read it in full."))}
 	w.table = widgets.NewTable(func(r shop.PriorWords) string { return r.Column },
 		col{Key: "name", Title: lang.X("record.difference", "Difference"), Width: 220, Grow: true, Text: func(r shop.PriorWords) string { return widgets.Capital(widgets.Say(r.Name)) }},
-		col{Key: "change", Title: lang.X("record.change", "Price"), Align: fyne.TextAlignTrailing, Text: func(r shop.PriorWords) string { return r.Change },
+		col{Key: "change", Title: lang.X("record.change", "Price"), Align: fyne.TextAlignTrailing, Text: func(r shop.PriorWords) string { return widgets.Say(r.Change) },
 			Less: func(a, b shop.PriorWords) bool { return a.Mean*a.Step < b.Mean*b.Step }},
-		col{Key: "range", Title: lang.X("record.range", "8 times in 10"), Text: func(r shop.PriorWords) string { return widgets.Say(r.Range) },
+		col{Key: "range", Title: lang.X("record.range", "Eight times in ten"), Text: func(r shop.PriorWords) string { return widgets.Say(r.Range) },
 			Less: func(a, b shop.PriorWords) bool { return a.Spread*a.Step < b.Spread*b.Step }},
 		col{Key: "reason", Title: lang.X("record.reason", "Why"), Width: 220, Grow: true, Text: func(r shop.PriorWords) string { return widgets.Say(r.Reason) }},
 		col{Key: "basis", Title: lang.X("record.basis", "Known from"), Text: func(r shop.PriorWords) string { return widgets.Say(r.Basis) }},
 	)
+	w.table.Keep(p.shop, "record.prior", p.host.Failed)
 	w.table.OnSelected = func(r shop.PriorWords) {
-		w.whole.SetText(lang.X("record.prior.whole", "{{.Name}}: {{.Change}}, {{.Range}}, because {{.Reason}}. Known from: {{.Basis}}.", map[string]any{
-			"Name": widgets.Capital(widgets.Say(r.Name)), "Change": r.Change, "Range": widgets.Say(r.Range), "Reason": widgets.Say(r.Reason), "Basis": widgets.Say(r.Basis)}))
+		w.whole.SetText(widgets.Capital(widgets.Say(r.Words)))
 		p.frame.Reflow()
 	}
 	w.fold = widgets.NewFold(lang.X("record.prior", "What is believed before any sale: the trade prior"), widgets.Column(look.Gap,

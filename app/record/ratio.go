@@ -28,6 +28,7 @@ func newRatioPart(p *Screen) *ratioPart {
 		col{Key: "meant", Title: lang.X("record.meant", "Acceptable"), Text: func(r shop.RatioRow) string { return widgets.Say(r.Meant) }},
 		col{Key: "words", Title: lang.X("record.words", "Which is"), Width: 240, Grow: true, Text: func(r shop.RatioRow) string { return widgets.Say(r.Words) }, Tone: ratioTone},
 	).HideFilter()
+	w.table.Keep(p.shop, "record.ratios", p.host.Failed)
 	w.table.OnSelected = func(r shop.RatioRow) {
 		if r.Figure == "" {
 			w.whole.SetText(lang.X("record.ratio.untold", "{{.Name}}: {{.Words}}.", map[string]any{"Name": widgets.Capital(widgets.Say(r.Name)), "Words": widgets.Say(r.Words)}))

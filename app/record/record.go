@@ -117,8 +117,14 @@ func (p *Screen) showTrack(a shop.RecordAnswer) {
 	p.levels.SetLevels(levels)
 }
 
-// Show implements widgets.Screen: the sale with the id is marked in the picture and in the list.
+// Show implements widgets.Screen: the sale with the id is marked in the picture and in the list, or the
+// trade prior opened.
 func (p *Screen) Show(id string) {
+	if id == widgets.PriorPart {
+		p.prior.fold.SetOpen(true)
+		p.frame.Reveal(p.prior.fold)
+		return
+	}
 	if p.sales.table.Select(id) {
 		p.track.Choose(id)
 		p.sales.fold.SetOpen(true)

@@ -61,12 +61,12 @@ func TestBeforeTheFirstSale(t *testing.T) {
 
 func TestAnchorIsSavedAsTyped(t *testing.T) {
 	s, h, p := seat(t, false)
-	before := p.prior.table.Row(0).Change
+	before := p.prior.table.Row(0).Change.String()
 	h.Type(p.anchor.price, "1,500")
 	if got := s.Settings().Anchor; got != 150000 {
 		t.Errorf("the anchor is %d", got)
 	}
-	if after := p.prior.table.Row(0); after.Change != "1,500" || after.Change == before {
+	if after := p.prior.table.Row(0); after.Change.String() != "1,500" || after.Change.String() == before {
 		t.Errorf("the prior's level went from %s to %s", before, after.Change)
 	}
 	h.Type(p.anchor.price, "a lot")
@@ -81,7 +81,7 @@ func TestAnswersOfTheExample(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got := p.frame.Answer(); got != widgets.Say(a.Answer) || !strings.HasPrefix(got, "Bands meant to hold 8 times in 10 held ") {
+	if got := p.frame.Answer(); got != widgets.Say(a.Answer) || !strings.HasPrefix(got, "Bands meant to hold eight times in ten held ") {
 		t.Errorf("it says %q", got)
 	}
 	if p.frame.Second() != widgets.Say(a.Second) || p.frame.Second() == "" {
@@ -143,6 +143,28 @@ func TestALineIsReadInFull(t *testing.T) {
 	q, chosen := p.prior.table.Selected()
 	if got := p.prior.whole.Text(); !chosen || !strings.Contains(got, widgets.Say(q.Reason)) || !strings.Contains(got, widgets.Say(q.Basis)) {
 		t.Errorf("it says %q", got)
+	}
+}
+
+// The prior is said in words alone: what each difference does, why, and from where it is known.
+func TestThePriorIsReadInWords(t *testing.T) {
+	_, h, p := seat(t, true)
+	p.Show(widgets.PriorPart)
+	if _, top, _, _ := h.Place(p.prior.fold); !p.prior.fold.Open() || top < 0 || top > 400 {
+		t.Errorf("open %v, it stands at %v", p.prior.fold.Open(), top)
+	}
+	p.prior.table.FocusRows()
+	for i := range p.prior.table.Len() {
+		r := p.prior.table.Row(i)
+		if strings.ContainsAny(widgets.Say(r.Words), "+=×βστ~") {
+			t.Errorf("%s: symbols in %q", r.Column, widgets.Say(r.Words))
+		}
+		if r.Column == "four-stroke" {
+			if got := widgets.Say(r.Words); !strings.HasPrefix(got, "four-stroke instead of two-stroke: 35 % more, give or take; eight times in ten 11 to 64 % more. The reason: ") ||
+				!strings.HasSuffix(got, "common practice, from memory.") {
+				t.Errorf("it says %q", got)
+			}
+		}
 	}
 }
 

@@ -32,9 +32,10 @@ func newCoveragePart(p *Screen) *coveragePart {
 			}, Less: func(a, b shop.CoverageRow) bool { return a.Held() < b.Held() }},
 		col{Key: "words", Title: lang.X("record.words", "Which is"), Grow: true, Text: func(r shop.CoverageRow) string { return widgets.Say(r.Words) }},
 	).HideFilter()}
+	w.table.Keep(p.shop, "record.coverage", p.host.Failed)
 	w.table.OnSelected = func(r shop.CoverageRow) {
-		w.whole.SetText(lang.X("record.coverage.whole", "Bands of {{.Promised}}, each sale valued by {{.By}}: {{.Held}} of {{.Count}} held, {{.Words}}.", map[string]any{
-			"Promised": r.Promised, "By": widgets.Say(r.By), "Held": r.Held(), "Count": r.Count, "Words": widgets.Say(r.Words)}))
+		w.whole.SetText(lang.X("record.coverage.whole", "Bands meant to hold {{.Meant}}, each sale valued by {{.By}}: {{.Held}} of {{.Count}} held, {{.Words}}.", map[string]any{
+			"Meant": widgets.Say(r.Meant), "By": widgets.Say(r.By), "Held": r.Held(), "Count": r.Count, "Words": widgets.Say(r.Words)}))
 		p.frame.Reflow()
 	}
 	w.fold = widgets.NewFold(lang.X("record.coverage", "How often the bands held"), widgets.Column(look.Gap, widgets.Tall(224, w.table), w.whole,
@@ -58,12 +59,13 @@ func newEffectsPart(p *Screen) *effectsPart {
 	w := &effectsPart{picture: picture.NewEffectPicture(), whole: widgets.NewText(lang.X("record.inwhole", "Choose a line to read it in full."))}
 	w.table = widgets.NewTable(func(r shop.EffectRow) string { return r.Key },
 		col{Key: "name", Title: lang.X("record.difference", "Difference"), Width: 240, Grow: true, Text: func(r shop.EffectRow) string { return widgets.Capital(widgets.Say(r.Name)) }},
-		col{Key: "change", Title: lang.X("record.change", "Price"), Align: fyne.TextAlignTrailing, Text: func(r shop.EffectRow) string { return r.Change },
+		col{Key: "change", Title: lang.X("record.change", "Price"), Align: fyne.TextAlignTrailing, Text: func(r shop.EffectRow) string { return widgets.Say(r.Change) },
 			Less: func(a, b shop.EffectRow) bool { return a.Mid < b.Mid }},
-		col{Key: "range", Title: lang.X("record.range", "8 times in 10"), Text: func(r shop.EffectRow) string { return widgets.Say(r.Range) },
+		col{Key: "range", Title: lang.X("record.range", "Eight times in ten"), Text: func(r shop.EffectRow) string { return widgets.Say(r.Range) },
 			Less: func(a, b shop.EffectRow) bool { return spread(a.Effect) < spread(b.Effect) }},
 		col{Key: "rests", Title: lang.X("record.rests", "Rests on"), Width: 200, Grow: true, Text: func(r shop.EffectRow) string { return widgets.Say(r.Rests) }, Tone: restsTone},
 	)
+	w.table.Keep(p.shop, "record.effects", p.host.Failed)
 	w.table.OnSelected = func(r shop.EffectRow) {
 		w.whole.SetText(lang.X("record.effect", "{{.Words}} ({{.Rests}}).", map[string]any{"Words": widgets.Capital(widgets.Say(r.Words)), "Rests": widgets.Say(r.Rests)}))
 		p.frame.Reflow()
@@ -87,7 +89,8 @@ func spread(e valuation.Effect) float64 { return e.High / e.Low }
 func (w *effectsPart) show(a shop.RecordAnswer) {
 	rows := make([]picture.Effect, len(a.Effects))
 	for i, e := range a.Effects {
-		rows[i] = picture.Effect{Name: widgets.Capital(widgets.Say(e.Name)), Low: e.Low, Mid: e.Mid, High: e.High, Prior: e.Prior}
+		rows[i] = picture.Effect{Name: widgets.Capital(widgets.Say(e.Name)), Low: e.Low, Mid: e.Mid, High: e.High, Prior: e.Prior,
+			Words: lang.X("record.effect.read", "{{.Change}}; eight times in ten {{.Range}}", map[string]any{"Change": widgets.Say(e.Change), "Range": widgets.Say(e.Range)})}
 	}
 	w.picture.SetEffects(rows)
 	w.table.SetRows(a.Effects)
@@ -110,7 +113,7 @@ func newSalesPart(p *Screen) *salesPart {
 			Less: func(a, b valuation.TrackRow) bool { return a.Sale.Price < b.Sale.Price }},
 		col{Key: "middle", Title: lang.X("column.middle", "Predicted"), Align: fyne.TextAlignTrailing, Text: func(r valuation.TrackRow) string { return c.Whole(r.Mid) },
 			Less: func(a, b valuation.TrackRow) bool { return a.Mid < b.Mid }},
-		col{Key: "band", Title: lang.X("column.band", "8 times in 10"), Align: fyne.TextAlignTrailing,
+		col{Key: "band", Title: lang.X("column.band", "Eight times in ten"), Align: fyne.TextAlignTrailing,
 			Text: func(r valuation.TrackRow) string {
 				return lang.X("sold.range", "{{.Low}} – {{.High}}", map[string]any{"Low": c.Whole(r.Low), "High": c.Whole(r.High)})
 			}, Less: func(a, b valuation.TrackRow) bool { return a.Low < b.Low }},
@@ -124,6 +127,7 @@ func newSalesPart(p *Screen) *salesPart {
 			}},
 	)}
 	w.table.SortBy("sold", true)
+	w.table.Keep(p.shop, "record.sales", p.host.Failed)
 	w.table.OnSelected = func(r valuation.TrackRow) { p.track.Choose(r.Sale.ID) }
 	w.table.OnOpen = func(r valuation.TrackRow) { p.host.Go(widgets.SoldScreen, r.Sale.ID) }
 	w.fold = widgets.NewFold(lang.X("record.sales", "Sale by sale"), widgets.Column(look.Gap, widgets.Tall(380, w.table),

@@ -135,6 +135,12 @@ func find(root fyne.CanvasObject, words string) *widgets.Button {
 	return found
 }
 
+// Place is where something stands in the window.
+func (h *Host) Place(o fyne.CanvasObject) (left, top, right, bottom float32) {
+	p := fyne.CurrentApp().Driver().AbsolutePositionForObject(o)
+	return p.X, p.Y, p.X + o.Size().Width, p.Y + o.Size().Height
+}
+
 // Fields are the controls that show, of one type, in the order they are laid out.
 func Fields[T fyne.CanvasObject](root fyne.CanvasObject) []T {
 	var all []T

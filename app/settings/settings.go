@@ -107,9 +107,11 @@ func plain(words ...string) []widgets.Option {
 }
 
 func (p *Screen) anchor() fyne.CanvasObject {
-	return widgets.NewForm(p.amount(lang.X("settings.anchor", "A plain running 50 hp, 15-year-old two-stroke brings"),
+	form := widgets.NewForm(p.amount(lang.X("settings.anchor", "A plain running 50 hp, 15-year-old two-stroke brings"),
 		lang.X("settings.anchor.hint", "Your answer is where the trade prior starts. Left empty, a labelled guess stands in; either way your own sales soon outweigh it."),
 		"the anchor price", func(s *costing.Settings) *money.Amount { return &s.Anchor }))
+	prior := widgets.NewButton(lang.X("settings.prior", "Read all that is believed before any sale"), nil, func() { p.host.Go(widgets.RecordScreen, widgets.PriorPart) })
+	return widgets.Column(look.Gap, form, widgets.Flow(look.Gap, prior))
 }
 
 func (p *Screen) lines() fyne.CanvasObject {

@@ -8,6 +8,15 @@ import (
 	"skegworth/app/widgets"
 )
 
+func TestTheAnchorLeadsToTheWholePrior(t *testing.T) {
+	s, h := screentest.Shop(t, false), screentest.Seat(t)
+	h.Put(s, New(s, h))
+	h.Press("Read all that is believed before any sale")
+	if h.Screen != widgets.RecordScreen || h.ID != widgets.PriorPart {
+		t.Errorf("it goes to %q on %q", h.Screen, h.ID)
+	}
+}
+
 // Every amount, number and word of the settings is saved as typed, and shown again.
 func TestSettingsAreSavedAsTyped(t *testing.T) {
 	s, h := screentest.Shop(t, false), screentest.Seat(t)

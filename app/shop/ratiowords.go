@@ -31,7 +31,15 @@ func ratioAnswer(t valuation.Track) (RatioAnswer, error) {
 		return RatioAnswer{}, err
 	}
 	a := RatioAnswer{Study: study, Warnings: study.Warnings}
-	if study.Count > 0 {
+	switch {
+	case study.Count == 0:
+	case study.Count < leastJudged:
+		a.Rows = []RatioRow{medianRow(study), spreadRow(study), dearRow(study), biasRow(study)}
+		for i := range a.Rows {
+			a.Rows[i].Holds = true
+			a.Rows[i].Figure, a.Rows[i].Words = "", say.New("ratio.untold", "cannot be told from fewer than {{.Least}} sales", "Least", valuation.Count(leastJudged))
+		}
+	default:
 		a.Rows = []RatioRow{medianRow(study), spreadRow(study), dearRow(study), biasRow(study)}
 	}
 	return a, nil
@@ -99,20 +107,20 @@ func biasRow(s valuation.RatioStudy) RatioRow {
 	switch worst := valuation.PRBWorst; {
 	case b.High < worst.Low:
 		r.Holds = false
-		r.Words = say.New("ratio.bias.far-low", "dear motors are valued far too low beside cheap ones: between {{.Low}} and {{.High}} %, 19 times in 20", span...)
+		r.Words = say.New("ratio.bias.far-low", "dear motors are valued far too low beside cheap ones: between {{.Low}} and {{.High}} %, nineteen times in twenty", span...)
 	case b.Low > worst.High:
 		r.Holds = false
-		r.Words = say.New("ratio.bias.far-high", "dear motors are valued far too high beside cheap ones: between {{.Low}} and {{.High}} %, 19 times in 20", span...)
+		r.Words = say.New("ratio.bias.far-high", "dear motors are valued far too high beside cheap ones: between {{.Low}} and {{.High}} %, nineteen times in twenty", span...)
 	case b.High < l.Low:
 		r.Holds = false
-		r.Words = say.New("ratio.bias.low", "dear motors are valued low beside cheap ones: between {{.Low}} and {{.High}} %, 19 times in 20", span...)
+		r.Words = say.New("ratio.bias.low", "dear motors are valued low beside cheap ones: between {{.Low}} and {{.High}} %, nineteen times in twenty", span...)
 	case b.Low > l.High:
 		r.Holds = false
-		r.Words = say.New("ratio.bias.high", "dear motors are valued high beside cheap ones: between {{.Low}} and {{.High}} %, 19 times in 20", span...)
+		r.Words = say.New("ratio.bias.high", "dear motors are valued high beside cheap ones: between {{.Low}} and {{.High}} %, nineteen times in twenty", span...)
 	case b.Low >= l.Low && b.High <= l.High:
-		r.Words = say.New("ratio.bias.right", "cheap and dear motors are valued alike: between {{.Low}} and {{.High}} %, 19 times in 20", span...)
+		r.Words = say.New("ratio.bias.right", "cheap and dear motors are valued alike: between {{.Low}} and {{.High}} %, nineteen times in twenty", span...)
 	default:
-		r.Words = say.New("ratio.bias.open", "between {{.Low}} and {{.High}} %, 19 times in 20: these sales do not show that cheap and dear are valued otherwise", span...)
+		r.Words = say.New("ratio.bias.open", "between {{.Low}} and {{.High}} %, nineteen times in twenty: these sales do not show that cheap and dear are valued otherwise", span...)
 	}
 	return r
 }

@@ -124,9 +124,12 @@ func (s *Shop) TrackRecord() (RecordAnswer, error) {
 	for _, c := range a.Track.Coverage {
 		if c.Level == 0.8 && c.Count == 1 {
 			a.Answer = say.New("record.one", "One sale is no record yet: it begins with the second.")
+		} else if c.Level == 0.8 && c.Count > 0 && c.Count < leastJudged {
+			a.Answer = say.New("record.few", "{{.Held}} of {{.Sales}} bands held: too few sales to judge them by. It takes {{.Least}} at the least.",
+				"Held", c.Held(), "Sales", c.Count, "Least", valuation.Count(leastJudged))
 		} else if c.Level == 0.8 && c.Count > 0 {
-			a.Answer = say.New("record.answer", "Bands meant to hold 8 times in 10 held {{.Held}} % of the time over {{.Sales}} sales.",
-				"Held", percent(c.Achieved), "Sales", c.Count)
+			a.Answer = say.New("record.answer", "Bands meant to hold eight times in ten held {{.Held}} times in ten, over {{.Sales}} sales.",
+				"Held", inTen(c.Achieved), "Sales", c.Count)
 		}
 	}
 	return a, nil

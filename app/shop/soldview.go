@@ -176,7 +176,7 @@ func (s *Shop) LikeAtEveryPower(r costing.Record, steps int) ([]PowerBand, say.S
 	if least == most {
 		out = out[:1]
 	}
-	return out, say.New("sold.like", "8 in 10, for a motor like the ringed one")
+	return out, say.New("sold.like", "eight times in ten, for a motor like the ringed one")
 }
 
 // LatestFirst orders sales for a list: the latest first, and those of one day by name.

@@ -2,6 +2,7 @@ package shop
 
 import (
 	"errors"
+	"fmt"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -244,14 +245,14 @@ func TestRecordInWords(t *testing.T) {
 		} else {
 			own++
 		}
-		if e.Rests.Empty() || !strings.HasSuffix(e.Change, " %") {
+		if e.Rests.Empty() || e.Change.Empty() {
 			t.Errorf("%s: %s %s", e.Name, e.Change, e.Rests)
 		}
 	}
 	if prior == 0 || own == 0 {
 		t.Errorf("%d effects rest on the prior and %d on own sales", prior, own)
 	}
-	if a.Prior[0].Column != "anchor" || strings.Contains(a.Prior[0].Change, "%") {
+	if a.Prior[0].Column != "anchor" || strings.Contains(a.Prior[0].Change.String(), "%") {
 		t.Errorf("the anchor reads %q", a.Prior[0].Change)
 	}
 }
@@ -263,8 +264,48 @@ func TestChangesArePutInPerCent(t *testing.T) {
 		}
 	}
 	e := effectRows([]valuation.Effect{{Name: valuation.FieldLabel("looks"), Low: 1.05, Mid: 1.13, High: 1.21, Sales: 9}})
-	if got := e[0].Words.String(); got != "looks: +13 %, between +5 and +21" {
+	if got := e[0].Words.String(); got != "looks: 13 % more, give or take; eight times in ten 5 to 21 % more" {
 		t.Errorf("%q", got)
+	}
+}
+
+func TestRangesArePutInPerCent(t *testing.T) {
+	for _, c := range []struct {
+		low, high float64
+		want      string
+	}{{1.11, 1.64, "11 to 64 % more"}, {0.8, 0.951, "5 to 20 % less"}, {0.9, 1.2, "10 % less to 20 % more"}, {1, 1.2, "0 to 20 % more"}, {0.7, 1, "0 to 30 % less"}} {
+		if got := between(c.low, c.high).String(); got != c.want {
+			t.Errorf("%v to %v is %q, want %q", c.low, c.high, got, c.want)
+		}
+	}
+	for share, want := range map[float64]string{0.8: "eight", 0.864: "8.6", 1: "ten", 0.001: "0", 0.7966: "eight"} {
+		if got := fmt.Sprint(inTen(share)); got != want {
+			t.Errorf("%v is %s times in ten, want %s", share, got, want)
+		}
+	}
+}
+
+// Nothing is claimed of the bands from fewer sales than can show it.
+func TestFewSalesAreNoRecord(t *testing.T) {
+	s := fresh(t)
+	for n := range 6 {
+		past(t, s, fmt.Sprintf("2025-0%d-03", n+1), "2450", 90, 2003)
+		a, err := s.TrackRecord()
+		ok(t, err)
+		sales := n + 1
+		judged := sales >= leastJudged
+		if got := a.Coverage[1].Words.Key; (got != "coverage.few") != judged {
+			t.Errorf("after %d the bands are judged: %s", sales, got)
+		}
+		if got := a.Ratios.Rows[0]; (got.Figure != "") != judged || (got.Words.Key != "ratio.untold") != judged {
+			t.Errorf("after %d the ratios are told: %+v", sales, got)
+		}
+		if got := a.Tenths.Words.Key; (got != "tenths.untold") != judged {
+			t.Errorf("after %d the tenths are told: %s", sales, got)
+		}
+		if got := a.Answer.Key; (got == "record.answer") != judged {
+			t.Errorf("after %d it says %q", sales, a.Answer)
+		}
 	}
 }
 

@@ -69,7 +69,7 @@ func (p *Screen) ways(quiet bool) []fyne.CanvasObject {
 }
 
 func (p *Screen) newHow() *widgets.Fold {
-	words := widgets.NewText(lang.X("sold.how.words", "The band beside a sale is what your other sales would have said of that motor on that day, with this one left out, so that no sale is its own witness. It is meant to hold 8 times in 10. A sale above or below its band is no mistake by itself: 2 in 10 should be. One that is called odd lies where fewer than 1 in 100 such sales do.\n\nLeaving a sale out keeps it in the list and learns nothing from it. Do it for a family price or a swap, with the reason, and not because the figure is a nuisance: bands made from the convenient sales alone come out too narrow."))
+	words := widgets.NewText(lang.X("sold.how.words", "The band beside a sale is what your other sales would have said of that motor on that day, with this one left out, so that no sale is its own witness. It is meant to hold eight times in ten. A sale above or below its band is no mistake by itself: two in ten should be. One that is called odd lies where fewer than one in a hundred such sales do.\n\nLeaving a sale out keeps it in the list and learns nothing from it. Do it for a family price or a swap, with the reason, and not because the figure is a nuisance: bands made from the convenient sales alone come out too narrow."))
 	more := widgets.NewButton(lang.X("sold.how.record", "Open the track record"), nil, func() { p.host.Go(widgets.RecordScreen, "") })
 	return widgets.NewFold(lang.X("app.how", "How this was worked out"), widgets.Column(16, words, widgets.Flow(8, more)))
 }

@@ -47,7 +47,7 @@ func (p *Screen) newTable() *widgets.Table[shop.SoldRow] {
 				return c.Whole(r.Track.Mid)
 			},
 			Less: func(a, b shop.SoldRow) bool { return a.Track.Mid < b.Track.Mid }},
-		tableColumn{Key: "band", Title: lang.X("column.band", "8 times in 10"), Align: fyne.TextAlignTrailing,
+		tableColumn{Key: "band", Title: lang.X("column.band", "Eight times in ten"), Align: fyne.TextAlignTrailing,
 			Text: func(r shop.SoldRow) string {
 				if !r.Judged {
 					return ""

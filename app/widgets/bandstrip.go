@@ -101,8 +101,8 @@ func (s *BandStrip) say() string {
 		return lang.X("strip.none", "No band yet.")
 	}
 	chances := []string{
-		lang.X("strip.95", "19 times in 20 it sells between {{.Low}} and {{.High}}.", s.hole(0)),
-		lang.X("strip.80", "8 times in 10 it sells between {{.Low}} and {{.High}}.", s.hole(1)),
+		lang.X("strip.95", "Nineteen times in twenty it sells between {{.Low}} and {{.High}}.", s.hole(0)),
+		lang.X("strip.80", "Eight times in ten it sells between {{.Low}} and {{.High}}.", s.hole(1)),
 		lang.X("strip.50", "Half of the time it sells between {{.Low}} and {{.High}}.", s.hole(2)),
 	}
 	if !s.over {
@@ -121,7 +121,7 @@ func (s *BandStrip) say() string {
 			return chances[i]
 		}
 	}
-	return lang.X("strip.beyond", "Less than once in 20 does it sell out here.")
+	return lang.X("strip.beyond", "Less than once in twenty does it sell out here.")
 }
 
 func (s *BandStrip) hole(i int) map[string]any {

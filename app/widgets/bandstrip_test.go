@@ -30,7 +30,7 @@ func TestStripSaysWhatIsUnderTheMouse(t *testing.T) {
 		t.Errorf("empty, it says %q", s.Sentence())
 	}
 	s.SetBand(steps{}, StripMark{140000, "asked"})
-	whole := "8 times in 10 it sells between 2,000 and 3,000."
+	whole := "Eight times in ten it sells between 2,000 and 3,000."
 	if s.Sentence() != whole {
 		t.Errorf("at rest it says %q", s.Sentence())
 	}
@@ -41,9 +41,9 @@ func TestStripSaysWhatIsUnderTheMouse(t *testing.T) {
 		{250000, "As often above 2,500 as below it."},
 		{230000, "Half of the time it sells between 2,250 and 2,750."},
 		{205000, whole},
-		{320000, "19 times in 20 it sells between 1,500 and 3,500."},
+		{320000, "Nineteen times in twenty it sells between 1,500 and 3,500."},
 		{140000, "asked 1,400"},
-		{145500, "Less than once in 20 does it sell out here."},
+		{145500, "Less than once in twenty does it sell out here."},
 	} {
 		test.MoveMouse(w.Canvas(), fyne.NewPos(s.x(c.at), 40))
 		if s.Sentence() != c.want {

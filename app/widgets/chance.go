@@ -11,9 +11,10 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"skegworth/app/look"
+	"skegworth/valuation"
 )
 
-// ChanceEntry is a chance in tenths, tapped: ten squares, "2 in 10" beside them. A tap on the last
+// ChanceEntry is a chance in tenths, tapped: ten squares, "two in ten" beside them. A tap on the last
 // filled square empties it, so that 0 can be reached. Left and Right step, digits set it.
 type ChanceEntry struct {
 	widget.BaseWidget
@@ -34,7 +35,7 @@ var (
 	_ fyne.Tappable  = (*ChanceEntry)(nil)
 )
 
-// NewChanceEntry starts at 0 in 10.
+// NewChanceEntry starts at none in ten.
 func NewChanceEntry() *ChanceEntry {
 	c := &ChanceEntry{words: canvas.NewText("", color.Black), frame: canvas.NewRectangle(color.Transparent)}
 	for range 10 {
@@ -46,9 +47,18 @@ func NewChanceEntry() *ChanceEntry {
 
 func (c *ChanceEntry) watchProblem(fn func(error)) { c.onProblem = fn }
 
-// ChanceText is a chance in words: "2 in 10".
+// ChanceText is a chance in words: "two in ten".
 func ChanceText(chance float64) string {
-	return lang.X("chance.tenths", "{{.N}} in 10", map[string]any{"N": tenthsOf(chance)})
+	return lang.X("chance.tenths", "{{.N}} in ten", map[string]any{"N": Say(valuation.Count(tenthsOf(chance)))})
+}
+
+// chanceWords is the room that the longest of the words take.
+func chanceWords() fyne.Size {
+	var room fyne.Size
+	for n := range 11 {
+		room = room.Max(fyne.MeasureText(ChanceText(float64(n)/10), theme.TextSize(), fyne.TextStyle{}))
+	}
+	return room
 }
 
 func tenthsOf(chance float64) int {
@@ -86,8 +96,7 @@ func (c *ChanceEntry) set(n int) {
 
 // step is the distance between squares: less than usual where the field is narrow.
 func (c *ChanceEntry) step() float32 {
-	words := fyne.MeasureText(ChanceText(1), theme.TextSize(), fyne.TextStyle{}).Width
-	room := c.Size().Width - words - look.Scaled(look.Gap+look.Tight)
+	room := c.Size().Width - chanceWords().Width - look.Scaled(look.Gap+look.Tight)
 	return max(look.Scaled(12), min(look.Scaled(24), room/10))
 }
 
@@ -162,7 +171,7 @@ func (r *chanceRenderer) Layout(size fyne.Size) {
 }
 
 func (r *chanceRenderer) MinSize() fyne.Size {
-	words := fyne.MeasureText(ChanceText(1), theme.TextSize(), fyne.TextStyle{})
+	words := chanceWords()
 	return fyne.NewSize(look.Scaled(120+look.Gap+look.Tight)+words.Width, words.Height+look.Scaled(14))
 }
 

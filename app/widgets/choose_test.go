@@ -130,7 +130,7 @@ func TestChanceIsTapped(t *testing.T) {
 	if want := "[0.2 0.1 0 0.1 0.2 0.1 1 0 0.7]"; fmt.Sprint(got) != want {
 		t.Errorf("told %v, want %s", got, want)
 	}
-	if c.words.Text != "7 in 10" {
+	if c.words.Text != "seven in ten" {
 		t.Errorf("says %q", c.words.Text)
 	}
 	test.TapAt(c, c.words.Position().AddXY(3, 3))

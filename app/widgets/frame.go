@@ -161,6 +161,12 @@ func (f *Frame) show(in *fyne.Container, o fyne.CanvasObject) {
 // Top scrolls the right side to its beginning; call it when another thing is chosen.
 func (f *Frame) Top() { f.pane.Top() }
 
+// Reveal scrolls a part of the working into sight, its beginning at the top where there is room below.
+func (f *Frame) Reveal(part fyne.CanvasObject) {
+	d := fyne.CurrentApp().Driver()
+	f.pane.scroll.ScrollToOffset(fyne.NewPos(0, d.AbsolutePositionForObject(part).Y-d.AbsolutePositionForObject(f.pane.Content).Y))
+}
+
 // Offset is how much of the width the list takes, 0 to 1, for keeping.
 func (f *Frame) Offset() float64 {
 	if f.split == nil {

@@ -29,6 +29,9 @@ const (
 	SettingsScreen  = "settings"
 )
 
+// PriorPart leads [Host].Go on the track record to the trade prior.
+const PriorPart = "prior"
+
 // Screen is one of the program's screens.
 type Screen interface {
 	// Content is drawn in the window, always the same object.

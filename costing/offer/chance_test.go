@@ -9,13 +9,13 @@ import (
 
 func TestChanceRoundsHonestly(t *testing.T) {
 	for chance, want := range map[float64]string{
-		0:      "less than 1 time in 10",
-		0.0499: "less than 1 time in 10",
-		0.05:   "1 time in 10",
-		0.1499: "1 time in 10",
-		0.15:   "2 times in 10",
-		0.4:    "4 times in 10",
-		0.949:  "9 times in 10",
+		0:      "less than one time in ten",
+		0.0499: "less than one time in ten",
+		0.05:   "one time in ten",
+		0.1499: "one time in ten",
+		0.15:   "two times in ten",
+		0.4:    "four times in ten",
+		0.949:  "nine times in ten",
 		0.95:   "almost always",
 		1:      "almost always",
 		-0.1:   "",
@@ -32,7 +32,7 @@ func TestChanceRoundsHonestly(t *testing.T) {
 
 func TestInTenKeepsAChoiceAsItWasMade(t *testing.T) {
 	for chance, want := range map[float64]string{
-		0: "0 in 10", 0.2: "2 in 10", 0.25: "2.5 in 10", 0.125: "1.25 in 10", 1: "10 in 10", 1.01: "", -1: "",
+		0: "none in ten", 0.2: "two in ten", 0.25: "2.5 in ten", 0.125: "1.25 in ten", 1: "ten in ten", 1.01: "", -1: "",
 	} {
 		if got := offer.InTen(chance).String(); got != want {
 			t.Errorf("InTen(%v) = %q, want %q", chance, got, want)

@@ -118,13 +118,13 @@ func TestReasonNamesTheLimitAndTheLine(t *testing.T) {
 		want   string
 	}{
 		{"risk", func(s *costing.Settings) { s.Profit, s.PerHour = 0, 0 }, 200000,
-			"What limits it: the chance of a loss; your line is 2 in 10."},
+			"What limits it: the chance of a loss; your line is two in ten."},
 		{"profit", func(s *costing.Settings) { s.Profit, s.PerHour = 90000, 0 }, 200000,
 			"What limits it: the expected profit; your line is 900 before your own time."},
 		{"hour", func(s *costing.Settings) { s.Profit, s.PerHour = 0, 15050 }, 200000,
 			"What limits it: the pay for an hour of yours; your line is 150.50."},
 		{"thin risk", func(s *costing.Settings) { s.Profit, s.PerHour, s.Risk = 0, 0, 0 }, 22000,
-			"Too thin: even for nothing, the chance of a loss is over your line of 0 in 10."},
+			"Too thin: even for nothing, the chance of a loss is over your line of none in ten."},
 		{"thin profit", func(s *costing.Settings) { s.PerHour = 0 }, 20000,
 			"Too thin: even for nothing, the expected profit is under your line of 250."},
 		{"thin hour", func(s *costing.Settings) { s.Profit, s.PerHour, s.Risk = 0, 15000, 1 }, 40000,
