@@ -18,7 +18,7 @@ func benchmarkData(n, k int) (Data, Prior) {
 		d.Y[i] = 7 + r.NormFloat64()
 	}
 	p := proper(k)
-	p.Taus = []float64{1, 1.5, 2.25}
+	p.Taus = Options(1, 1.5, 2.25)
 	return d, p
 }
 

@@ -86,18 +86,47 @@ func (p Predictive) Quantile(q float64) float64 {
 	case len(p.parts) == 1:
 		return p.parts[0].quantile(q)
 	}
-	low, high := math.Inf(1), math.Inf(-1)
-	for _, s := range p.parts {
-		v := s.quantile(q)
-		low, high = math.Min(low, v), math.Max(high, v)
-	}
-	return root(low, high, middle(low, high), func(x float64) (float64, float64) {
+	low, high, start := p.bracket(q)
+	return root(low, high, start, min(q, 1-q), func(x float64) (float64, float64, float64) {
 		below, above := p.tails(x)
+		slope, bend := p.slopes(x)
 		if q <= 0.5 {
-			return below - q, p.density(x)
+			return below, slope, bend
 		}
-		return (1 - q) - above, p.density(x)
+		return above, -slope, -bend
 	})
+}
+
+// slopes are the density at x and its derivative; meaningful where every scale is above 0.
+func (p Predictive) slopes(x float64) (density, bend float64) {
+	for _, s := range p.parts {
+		z := (x - s.location) / s.scale
+		d := s.weight * s.standard(z) / s.scale
+		density += d
+		if s.df < normalFrom {
+			z *= (s.df + 1) / (s.df + z*z)
+		}
+		bend -= d * z / s.scale
+	}
+	return density, bend
+}
+
+// bracket is a range that holds the quantile q of a mixture, and a place near it. No part's own quantile
+// lies outside the range; a Student-t's lies the farther from its middle the fewer its degrees of freedom,
+// so that the two extremes of these serve all parts.
+func (p Predictive) bracket(q float64) (low, high, near float64) {
+	few, many := p.parts[0].df, p.parts[0].df
+	for _, s := range p.parts {
+		few, many = math.Min(few, s.df), math.Max(many, s.df)
+	}
+	far, close := newStudent(0, 1, few).quantile(q), newStudent(0, 1, many).quantile(q)
+	low, high = math.Inf(1), math.Inf(-1)
+	for _, s := range p.parts {
+		a, b := s.location+s.scale*far, s.location+s.scale*close
+		low, high = math.Min(low, math.Min(a, b)), math.Max(high, math.Max(a, b))
+		near += s.weight * (a + b) / 2
+	}
+	return low - 1e-12*math.Abs(low), high + 1e-12*math.Abs(high), near
 }
 
 // Interval is the central interval that holds a share level of responses.

@@ -3,9 +3,12 @@ package hedonic
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
-// Prior is what is believed before any data, in the units of the response.
+// Prior is what is believed before any data, in the units of the response. Where it offers several
+// possibilities (Taus, Groups, Leans, Tails) the answers are averaged over all of them by how likely each
+// makes the data, so that what few data cannot settle widens the answer instead of being picked.
 type Prior struct {
 	// Mean and SD of each coefficient. An SD of +Inf believes nothing of the coefficient, and its Mean is
 	// then not used. Both nil is flat in every column of the data.
@@ -20,9 +23,44 @@ type Prior struct {
 	// With 0 the residual scale is left to the data.
 	Strength float64
 
-	// Taus are the multipliers of the spreads to choose among by marginal likelihood: large when the data
-	// say that the prior was too sure of itself. The earlier wins a tie. Nil is 1 alone.
-	Taus []float64
+	// Taus are multipliers of all spreads: large when the prior was too sure of itself. Nil is 1 alone.
+	Taus []Option
+
+	// Groups are columns whose spreads have a multiplier in common, such as the offsets of a dozen makers:
+	// how far makers differ is learned from all of them. A column is in one group at the most.
+	Groups []Group
+
+	// Leans are the ways of spreading the belief over columns that move together. With 0 each column has
+	// its own say. With 1 a combination of columns is believed in as far as the data vary along it, as in
+	// regression on principal components: what few rows tell apart badly is then not told apart at all.
+	// Nil is 0 alone.
+	Leans []Option
+
+	// Tails are how residuals may be spread: degrees of freedom of a Student-t, +Inf the normal. They are
+	// averaged by how well each foretells every row from the others. Nil is the normal alone.
+	Tails []Option
+
+	// Calibration is the number of rows at which half of what leave-one-out shows of bands too wide or too
+	// narrow is taken out of them; with fewer rows less. 0 leaves bands as the model has them.
+	Calibration float64
+}
+
+// Option is one possibility and how far it is believed in beside the others; weights need not sum to 1.
+type Option struct{ Value, Weight float64 }
+
+// Options are possibilities believed in alike.
+func Options(values ...float64) []Option {
+	out := make([]Option, len(values))
+	for i, v := range values {
+		out[i] = Option{v, 1}
+	}
+	return out
+}
+
+// Group is columns that share a multiplier of their spreads.
+type Group struct {
+	Columns []int
+	Spreads []Option
 }
 
 // Flat believes nothing about any of k columns.
@@ -48,20 +86,37 @@ func (p Prior) flats() int {
 	return n
 }
 
-// row is the entry of coefficient j's prior row at tau: the reciprocal of its spread over s, 0 when flat.
-func (p Prior) row(j int, tau float64) float64 {
-	if p.flat(j) {
-		return 0
+// alone is the list of possibilities, or the one that stands where there is none.
+func alone(options []Option, value float64) []Option {
+	if len(options) == 0 {
+		return []Option{{value, 1}}
 	}
-	return p.Scale / (p.SD[j] * tau)
+	return options
 }
 
-// taus is the grid; without a proper column there is nothing to choose.
-func (p Prior) taus() []float64 {
-	if len(p.Taus) == 0 || p.flats() == len(p.SD) {
-		return []float64{1}
+// spreads is every way of taking one multiplier from each group: a multiplier a column, and the belief.
+func (p Prior) spreads() (multipliers [][]float64, beliefs []float64) {
+	plain := make([]float64, len(p.SD))
+	for j := range plain {
+		plain[j] = 1
 	}
-	return p.Taus
+	multipliers, beliefs = [][]float64{plain}, []float64{1}
+	for _, g := range p.Groups {
+		var wider [][]float64
+		var believed []float64
+		for i, m := range multipliers {
+			for _, o := range alone(g.Spreads, 1) {
+				next := slices.Clone(m)
+				for _, j := range g.Columns {
+					next[j] = o.Value
+				}
+				wider = append(wider, next)
+				believed = append(believed, beliefs[i]*o.Weight)
+			}
+		}
+		multipliers, beliefs = wider, believed
+	}
+	return multipliers, beliefs
 }
 
 // check tells whether the prior can be used.
@@ -86,9 +141,38 @@ func (p Prior) check() error {
 	if needed := p.Strength > 0 || p.flats() < len(p.SD); needed && (!finite(p.Scale) || p.Scale <= 0) {
 		return fmt.Errorf("the prior's guess of the residual scale is %v and must be above 0", p.Scale)
 	}
-	for _, tau := range p.Taus {
-		if !finite(tau) || tau <= 0 {
-			return fmt.Errorf("the prior's tau is %v and must be above 0", tau)
+	if !finite(p.Calibration) || p.Calibration < 0 {
+		return fmt.Errorf("the prior's calibration is %v rows and must be 0 or more", p.Calibration)
+	}
+	return p.checkOptions()
+}
+
+func (p Prior) checkOptions() error {
+	lists := []struct {
+		name    string
+		options []Option
+		least   float64
+		endless bool // +Inf may stand
+	}{{"tau", p.Taus, 0, false}, {"tail", p.Tails, 1, true}, {"lean", p.Leans, math.Inf(-1), false}}
+	grouped := make([]bool, len(p.SD))
+	for _, g := range p.Groups {
+		lists = append(lists, lists[0])
+		lists[len(lists)-1].name, lists[len(lists)-1].options = "spread of a group", g.Spreads
+		for _, j := range g.Columns {
+			if j < 0 || j >= len(p.SD) || grouped[j] || p.flat(j) {
+				return fmt.Errorf("the prior's groups: column %d is not there, has no spread or stands in two", j+1)
+			}
+			grouped[j] = true
+		}
+	}
+	for _, l := range lists {
+		for _, o := range l.options {
+			if math.IsNaN(o.Value) || o.Value <= l.least || math.IsInf(o.Value, 1) && !l.endless {
+				return fmt.Errorf("the prior's %s is %v and must be above %v", l.name, o.Value, l.least)
+			}
+			if !finite(o.Weight) || o.Weight <= 0 {
+				return fmt.Errorf("the prior's %s of %v has a weight of %v, which must be above 0", l.name, o.Value, o.Weight)
+			}
 		}
 	}
 	return nil

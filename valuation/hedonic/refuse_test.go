@@ -46,7 +46,7 @@ func sane(t interface {
 }
 
 func proper(k int) Prior {
-	p := Prior{Mean: make([]float64, k), SD: make([]float64, k), Scale: 0.3, Strength: 2, Taus: []float64{1, 2}}
+	p := Prior{Mean: make([]float64, k), SD: make([]float64, k), Scale: 0.3, Strength: 2, Taus: Options(1, 2)}
 	for j := range p.SD {
 		p.SD[j] = 0.5
 	}
@@ -121,7 +121,7 @@ func TestPriorsThatCannotBe(t *testing.T) {
 		"no scale":           {Mean: []float64{1}, SD: []float64{1}},
 		"scale NaN":          {Mean: []float64{1}, SD: []float64{1}, Scale: math.NaN()},
 		"strength below 0":   {Mean: []float64{1}, SD: []float64{1}, Scale: 1, Strength: -1},
-		"tau of 0":           {Mean: []float64{1}, SD: []float64{1}, Scale: 1, Taus: []float64{0}},
+		"tau of 0":           {Mean: []float64{1}, SD: []float64{1}, Scale: 1, Taus: Options(0)},
 		"strength, unitless": {Mean: []float64{0}, SD: []float64{math.Inf(1)}, Strength: 1},
 	} {
 		if m, err := Fit(data, p); err == nil {

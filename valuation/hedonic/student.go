@@ -48,6 +48,15 @@ func (s student) density(x float64) float64 {
 	return s.standard((x-s.location)/s.scale) / s.scale
 }
 
+// logDensity is the logarithm of the density at x, which does not run out of digits far off.
+func (s student) logDensity(x float64) float64 {
+	z := (x - s.location) / s.scale
+	if s.df >= normalFrom {
+		return s.logNorm - z*z/2 - math.Log(s.scale)
+	}
+	return s.logNorm - (s.df+1)/2*math.Log1p(z*z/s.df) - math.Log(s.scale)
+}
+
 // standard is the density at z with location 0 and scale 1.
 func (s student) standard(z float64) float64 {
 	if s.df >= normalFrom {
@@ -81,12 +90,18 @@ func (s student) quantile(q float64) float64 {
 	return s.location + sign*s.scale*s.upperQuantile(tail)
 }
 
+// bend is the derivative of the density at z with location 0 and scale 1.
+func (s student) bend(z float64) float64 {
+	if s.df >= normalFrom {
+		return -z * s.standard(z)
+	}
+	return -(s.df + 1) * z / (s.df + z*z) * s.standard(z)
+}
+
 // upperQuantile is the z >= 0 that the standard Student-t exceeds with chance tail, 0 < tail < 1/2.
 func (s student) upperQuantile(tail float64) float64 {
-	aim := math.Log(tail)
-	return root(0, math.Inf(1), s.guess(tail), func(z float64) (float64, float64) {
-		above := s.upper(z)
-		return aim - math.Log(above), s.standard(z) / above
+	return root(0, math.Inf(1), s.guess(tail), tail, func(z float64) (float64, float64, float64) {
+		return s.upper(z), -s.standard(z), -s.bend(z)
 	})
 }
 
@@ -106,29 +121,35 @@ func (s student) guess(tail float64) float64 {
 	return math.Max(near, math.Min(far, 2*near))
 }
 
-// root finds where the rising function f is 0 between low and high, by Newton's steps from start kept
-// inside a bracket that every step narrows. Where two such steps in a row do not halve, as between peaks
-// of a mixture, the bracket is halved instead (Press et al., Numerical Recipes, rtsafe). f gives the value
-// and the slope.
-func root(low, high, start float64, f func(float64) (value, slope float64)) float64 {
+// root finds where a tail chance, or a chance below, equals the aim, between low and high. f gives it with
+// its first two derivatives, and rises or falls throughout. On the logarithm of the chance Halley's steps
+// triple the digits; they are kept inside a bracket that every step narrows, which is halved instead where
+// two steps in a row do not halve, as between peaks of a mixture (Press et al., Numerical Recipes, rtsafe).
+func root(low, high, start, aim float64, f func(float64) (chance, slope, bend float64)) float64 {
 	x := start
 	if !(x > low && x < high) {
 		x = middle(low, high)
 	}
 	last, older := math.Inf(1), math.Inf(1)
 	for range 200 {
-		v, slope := f(x)
+		chance, slope, bend := f(x)
+		v := math.Log(chance / aim)
 		switch {
-		case v > 0:
-			high = x
-		case v < 0:
-			low = x
-		default:
+		case v == 0:
 			return x
+		case (v > 0) == (slope > 0):
+			high = x
+		default:
+			low = x
 		}
-		next := x - v/slope
+		rate := slope / chance
+		newton := v / rate
+		turn := (bend/chance - rate*rate) / rate * newton / 2 // how far the slope turns over the step
+		next := x - newton/math.Max(0.5, 1-turn)
 		if !(next > low && next < high) || math.Abs(next-x) > older/2 {
 			next = middle(low, high)
+		} else if math.Abs(v) < settled && math.Abs(turn) < settled {
+			return next // the step's own error is its cube
 		}
 		last, older = math.Abs(next-x), last
 		if math.Abs(next-x) <= 2e-15*math.Abs(x) || next <= low || next >= high {
@@ -138,6 +159,9 @@ func root(low, high, start float64, f func(float64) (value, slope float64)) floa
 	}
 	return x
 }
+
+// settled is the size of a step, and of the turn of the slope over it, from which on the next is rounding.
+const settled = 3e-6
 
 // middle halves a bracket; an open one is widened.
 func middle(low, high float64) float64 {
