@@ -33,9 +33,12 @@ func (m *Market) Effects() []Effect {
 		}
 		out = append(out, m.effect(c.key, c.name, contrast))
 	}
+	if len(m.asks) > 0 {
+		out = append(out, m.effect("asked", say.New("effect.asked", "an asking price instead of a sale"), unit(len(m.prior.Mean), askedColumn)))
+	}
 	for i, name := range m.makes {
 		contrast := make([]float64, len(m.prior.Mean))
-		contrast[1+len(trade)+i] = 1
+		contrast[m.makeColumn(i)] = 1
 		out = append(out, m.effect("make:"+name, say.New("effect.of-make", "{{.Make}} instead of the average make", "Make", m.makeName(name)), contrast))
 	}
 	return out

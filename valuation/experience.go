@@ -61,7 +61,7 @@ func (m *Market) experience(mo Motor, on day.Day, row []float64) (warnings []say
 	}
 	warnings = m.seen.beyond(mo, ageAt(mo, on))
 	outside = len(warnings) > 0
-	if !outside && m.leverage(row) > leverageSlack*m.seen.outmost {
+	if !outside && m.leverage(m.anyMake(row)) > leverageSlack*m.seen.outmost {
 		outside = true
 		warnings = append(warnings, say.New("outside.together", "each fact alone is like motors you have sold, but none of them had these together: the band rests more on the trade prior than on your sales"))
 	}
@@ -69,6 +69,13 @@ func (m *Market) experience(mo Motor, on day.Day, row []float64) (warnings []say
 		warnings = append(warnings, say.New("band.make", "you have sold no {{.Make}} yet: the band allows for any make", "Make", clip(mo.Make)))
 	}
 	return append(warnings, m.remarks(mo, on)...), outside
+}
+
+// anyMake is the row without its make where that was never sold: the warning of it is one of its own.
+func (m *Market) anyMake(row []float64) []float64 {
+	row = slices.Clone(row)
+	row[m.otherMake()] = 0
+	return row
 }
 
 // beyond says what is beyond what.

@@ -131,11 +131,7 @@ func TestRangeOfAChangeIsJoint(t *testing.T) {
 			stretch := math.Sqrt(math.Round(m.model.DF()) / wide)
 			beta := make([]float64, len(row))
 			for j := range beta {
-				if k, active := slices.BinarySearch(m.active, j); active {
-					beta[j] = mean[k] + stretch*z.AtVec(k)
-				} else {
-					beta[j] = m.prior.Mean[j] + stretch*m.idleSpread(j)*m.model.Scale()*src.NormFloat64()
-				}
+				beta[j] = mean[j] + stretch*z.AtVec(j)
 			}
 			a, b := 0.0, 0.0
 			for j := range beta {

@@ -21,7 +21,19 @@ type Options struct {
 	Anchor   money.Amount // what a plain running 50 hp, 15-year-old two-stroke brings; 0 not answered
 	HalfLife float64      // years after which a sale counts half; 0 is DefaultHalfLife, +Inf never
 	AsOf     day.Day      // the day from which the age of a sale is counted; 0 is that of the latest sale
+	Asks     []Ask        // prices that others asked: weaker evidence
 }
+
+// Ask is a price that somebody asked for a motor, whatever became of it. It says less than a sale, and
+// how far asking prices lie above what motors sell for is learned along with the rest.
+type Ask struct {
+	Motor Motor
+	On    day.Day
+	Price money.Amount
+}
+
+// askShare is the part of a sale that an asking price counts for: a habit, not a finding.
+const askShare = 0.25
 
 // DefaultHalfLife is how long, in years, a sale takes to count half when nothing is said: a habit, not a
 // finding.
@@ -39,9 +51,9 @@ type Market struct {
 	rows    [][]float64 // a full row a sale
 	noise   []float64   // variance of each sale about its expectation, in units of s2
 	unused  []Unused
+	asks    []Ask    // learned from
 	makes   []string // as folded; each has a column after those of the trade table
 	prior   hedonic.Prior
-	active  []int // the columns that any sale exercises; the fit has these alone
 	model   *hedonic.Model
 	facts   []pull
 	seen    experience
@@ -84,6 +96,11 @@ func NewMarket(sales []Sale, o Options) (*Market, error) {
 	if n := len(m.sales); m.now == 0 && n > 0 {
 		m.now = m.sales[n-1].Sold
 	}
+	for _, a := range o.Asks {
+		if unusable(Sale{Motor: a.Motor, Sold: a.On, Price: a.Price}).Empty() {
+			m.asks = append(m.asks, a)
+		}
+	}
 	m.setColumns()
 	if err := m.fit(); err != nil {
 		return nil, fmt.Errorf("read the market: %w", err)
@@ -119,23 +136,44 @@ func unusable(s Sale) say.Sentence {
 	return say.Sentence{}
 }
 
-// setColumns lays out the prior: the anchor, the trade table, and an offset for each make sold.
+// The columns of a row: the anchor, the trade table, whether the price was only asked, the makes sold, and
+// any other make.
+var askedColumn = 1 + len(trade)
+
+func (m *Market) makeColumn(i int) int { return askedColumn + 1 + i }
+
+func (m *Market) otherMake() int { return m.makeColumn(len(m.makes)) }
+
+// setColumns lays out the prior.
 func (m *Market) setColumns() {
 	mean, spread := m.anchor()
-	m.prior = hedonic.Prior{Mean: []float64{mean}, SD: []float64{spread}, Scale: residual, Strength: residualStrength, Taus: trust}
+	m.prior = hedonic.Prior{Mean: []float64{mean}, SD: []float64{spread}, Scale: residual, Strength: residualStrength,
+		Taus: trust, Tails: tails, Calibration: calibration}
 	for _, c := range trade {
 		m.prior.Mean = append(m.prior.Mean, c.mean)
 		m.prior.SD = append(m.prior.SD, c.spread)
 	}
+	m.prior.Mean = append(m.prior.Mean, askedAbove)
+	m.prior.SD = append(m.prior.SD, askedSpread)
 	for _, s := range m.sales {
-		if name := foldMake(s.Motor.Make); name != "" && !slices.Contains(m.makes, name) {
-			m.makes = append(m.makes, name)
-		}
+		m.addMake(s.Motor.Make)
+	}
+	for _, a := range m.asks {
+		m.addMake(a.Motor.Make)
 	}
 	slices.Sort(m.makes)
-	for range m.makes {
+	group := hedonic.Group{Spreads: makeSpreads}
+	for i := range len(m.makes) + 1 {
 		m.prior.Mean = append(m.prior.Mean, 0)
 		m.prior.SD = append(m.prior.SD, makeSpread)
+		group.Columns = append(group.Columns, m.makeColumn(i))
+	}
+	m.prior.Groups = []hedonic.Group{group}
+}
+
+func (m *Market) addMake(name string) {
+	if name := foldMake(name); name != "" && !slices.Contains(m.makes, name) {
+		m.makes = append(m.makes, name)
 	}
 }
 
@@ -154,10 +192,14 @@ func (m *Market) row(mo Motor, on day.Day) (row []float64, noise float64) {
 		row[j+1] = f.value
 		noise += c.doubt(f)
 	}
-	if i, found := slices.BinarySearch(m.makes, foldMake(mo.Make)); found {
-		row[1+len(trade)+i] = 1
-	} else {
+	maker := foldMake(mo.Make)
+	switch i, found := slices.BinarySearch(m.makes, maker); {
+	case found:
+		row[m.makeColumn(i)] = 1
+	case maker == "": // it may be of any, each motor of another
 		noise += makeSpread * makeSpread / (residual * residual)
+	default:
+		row[m.otherMake()] = 1
 	}
 	return row, noise
 }
@@ -176,33 +218,31 @@ func (c column) doubt(f fact) float64 {
 	return (c.mean*c.mean + c.spread*c.spread) * f.spread * f.spread / (residual * residual)
 }
 
-// fit learns from the sales over the columns that any of them exercises. A column that is 0 in every sale
-// keeps its prior exactly, apart from all others, so that it need not be carried.
+// fit learns from the sales and, for less, from asking prices.
 func (m *Market) fit() error {
-	n := len(m.sales)
+	n, all := len(m.sales), len(m.sales)+len(m.asks)
 	m.rows, m.noise = make([][]float64, n), make([]float64, n)
+	data := hedonic.Data{Y: make([]float64, all), W: make([]float64, all), Share: make([]float64, all)}
+	if all > 0 {
+		data.X = mat.NewDense(all, len(m.prior.Mean), nil)
+	}
 	for i, s := range m.sales {
 		m.rows[i], m.noise[i] = m.row(s.Motor, s.Sold)
-	}
-	for j := range m.prior.Mean {
-		if j == 0 || slices.ContainsFunc(m.rows, func(row []float64) bool { return row[j] != 0 }) {
-			m.active = append(m.active, j)
-		}
-	}
-	prior := m.prior
-	prior.Mean, prior.SD = pick(m.prior.Mean, m.active), pick(m.prior.SD, m.active)
-	data := hedonic.Data{Y: make([]float64, n), W: make([]float64, n), Share: make([]float64, n)}
-	if n > 0 {
-		data.X = mat.NewDense(n, len(m.active), nil)
-	}
-	for i, s := range m.sales {
-		copy(data.X.RawRowView(i), pick(m.rows[i], m.active))
+		data.X.SetRow(i, m.rows[i])
 		data.Y[i] = math.Log(m.options.Currency.Float(s.Price))
 		data.W[i] = 1 / m.noise[i]
 		data.Share[i] = m.evidence(s.Sold)
 	}
+	for i, a := range m.asks {
+		row, noise := m.row(a.Motor, a.On)
+		row[askedColumn] = 1
+		data.X.SetRow(n+i, row)
+		data.Y[n+i] = math.Log(m.options.Currency.Float(a.Price))
+		data.W[n+i] = 1 / noise
+		data.Share[n+i] = askShare * m.evidence(a.On)
+	}
 	var err error
-	if m.model, err = hedonic.Fit(data, prior); err != nil {
+	if m.model, err = hedonic.Fit(data, m.prior); err != nil {
 		return err
 	}
 	m.facts = m.pulls()
@@ -216,41 +256,10 @@ func (m *Market) evidence(sold day.Day) float64 {
 	return math.Max(leastEvidence, math.Pow(0.5, age/m.options.HalfLife))
 }
 
-// predict is the distribution of ln price for a row; with noise 0 that of its expectation. Columns that
-// no sale exercised answer by their prior.
+// predict is the distribution of ln price for a row; with noise 0 that of its expectation.
 func (m *Market) predict(row []float64, noise float64) hedonic.Predictive {
-	shift, extra := m.idle(row)
-	return m.model.Predict(pick(row, m.active), noise+extra).Shift(shift)
+	return m.model.Predict(row, noise)
 }
 
 // leverage is how little the prior and the own sales together know of such a row.
-func (m *Market) leverage(row []float64) float64 {
-	_, extra := m.idle(row)
-	return m.model.Leverage(pick(row, m.active)) + extra
-}
-
-// idle is what the columns outside the fit add to a row's location, and to its variance in units of s2.
-func (m *Market) idle(row []float64) (shift, extra float64) {
-	next := 0
-	for j, v := range row {
-		if next < len(m.active) && m.active[next] == j {
-			next++
-			continue
-		}
-		shift += v * m.prior.Mean[j]
-		spread := v * m.idleSpread(j)
-		extra += spread * spread
-	}
-	return shift, extra
-}
-
-// idleSpread is the prior spread of a column outside the fit, in units of the residual scale.
-func (m *Market) idleSpread(j int) float64 { return m.prior.SD[j] * m.model.Tau() / residual }
-
-func pick(from []float64, at []int) []float64 {
-	out := make([]float64, len(at))
-	for i, j := range at {
-		out[i] = from[j]
-	}
-	return out
-}
+func (m *Market) leverage(row []float64) float64 { return m.model.Leverage(row) }

@@ -10,7 +10,7 @@ import (
 // The table is whole: every column has its words, its belief, and a field that a person can fill in.
 func TestTradePriorIsReadable(t *testing.T) {
 	rows := market(t, nil, Options{Anchor: 150_000}).Prior()
-	if len(rows) != len(trade)+2 || rows[0].Column != "anchor" || rows[len(rows)-1].Column != "make" {
+	if len(rows) != len(trade)+3 || rows[0].Column != "anchor" || rows[len(rows)-1].Column != "make" {
 		t.Fatalf("%d rows", len(rows))
 	}
 	near(t, "anchor", math.Exp(rows[0].Mean), 1500, 1e-12)

@@ -1,9 +1,6 @@
 package valuation
 
-import (
-	"math"
-	"slices"
-)
+import "math"
 
 // pull is what one fact does to ln price: the columns that one field speaks of, and their coefficients.
 type pull struct {
@@ -27,8 +24,8 @@ func (m *Market) pulls() []pull {
 		out[i].columns = append(out[i].columns, j+1)
 	}
 	makes := pull{field: "make"}
-	for j := range m.makes {
-		makes.columns = append(makes.columns, 1+len(trade)+j)
+	for i := range len(m.makes) + 1 {
+		makes.columns = append(makes.columns, m.makeColumn(i))
 	}
 	out = append(out, makes)
 
@@ -36,23 +33,9 @@ func (m *Market) pulls() []pull {
 	cov := m.model.Covariance()
 	for i := range out {
 		for _, a := range out[i].columns {
-			fitA, inA := slices.BinarySearch(m.active, a)
-			if inA {
-				out[i].mean = append(out[i].mean, mean[fitA])
-			} else {
-				out[i].mean = append(out[i].mean, m.prior.Mean[a])
-			}
+			out[i].mean = append(out[i].mean, mean[a])
 			for _, b := range out[i].columns {
-				fitB, inB := slices.BinarySearch(m.active, b)
-				switch {
-				case inA && inB:
-					out[i].cov = append(out[i].cov, cov.At(fitA, fitB))
-				case a == b:
-					spread := m.idleSpread(a)
-					out[i].cov = append(out[i].cov, spread*spread*m.model.Scale()*m.model.Scale())
-				default:
-					out[i].cov = append(out[i].cov, 0)
-				}
+				out[i].cov = append(out[i].cov, cov.At(a, b))
 			}
 		}
 	}

@@ -50,7 +50,7 @@ func (m *Market) Track() Track {
 	t := Track{}
 	var ratios, errs stats.Float64Data
 	held := make([]int, len(trackLevels))
-	for i, left := range m.model.LeaveOneOut() {
+	for i, left := range m.model.LeaveOneOut()[:len(m.sales)] {
 		s := m.sales[i]
 		b := Band{price: left.Predictive, currency: m.options.Currency, sales: len(m.sales) - 1}
 		row := TrackRow{Sale: s, Mid: b.Median(), PIT: b.Chance(s.Price), Band: b}

@@ -3,6 +3,7 @@ package valuation
 import (
 	"math"
 
+	"skegworth/valuation/hedonic"
 	"skegworth/valuation/say"
 )
 
@@ -15,18 +16,34 @@ const (
 	// residual is the guess of how far prices of motors described alike scatter: about 28 %.
 	residual = 0.28
 	// residualStrength is half the number of sales that this guess is worth.
-	residualStrength = 2.5
+	residualStrength = 6
 
 	anchorSpread  = 0.25 // of ln price, when the anchor question was answered
 	unaskedAnchor = 1200 // in units of the currency, when it was not
 	unaskedSpread = 0.7  // in currencies near the dollar
 	foreignSpread = 2.5  // in currencies whose unit is worth far less or more
 	makeSpread    = 0.15 // between makes
+
+	askedAbove  = 0.12 // how far ln of an asking price lies above that of a sale
+	askedSpread = 0.06
 )
 
-// trust are the multipliers of the prior's spreads that own sales may choose among. There is none below
-// 1: a few sales that happen to agree must not make the prior surer than it says it is.
-var trust = []float64{1, 1.5, 2.25}
+// What the band is averaged over, each with the belief in it.
+var (
+	// trust are the multipliers of the prior's spreads. There is none below 1: a few sales that happen to
+	// agree must not make the prior surer than it says it is.
+	trust = []hedonic.Option{{Value: 1, Weight: 0.85}, {Value: 1.5, Weight: 0.1}, {Value: 2.25, Weight: 0.05}}
+
+	// makeSpreads are those of the spread between makes, which is learned from all makes together.
+	makeSpreads = hedonic.Options(0.5, 1, 2)
+
+	// tails are those of the scatter, as degrees of freedom of a Student-t: the fewer, the less a price far
+	// off bends the rest.
+	tails = []hedonic.Option{{Value: math.Inf(1), Weight: 0.1}, {Value: 12, Weight: 0.6}, {Value: 4, Weight: 0.3}}
+)
+
+// calibration is the number of sales at which half of what the record shows is taken out of the bands.
+var calibration = 200.0
 
 // trade is the table, a row a column of the regression, the anchor apart.
 var trade = []column{
@@ -143,6 +160,8 @@ func (m *Market) Prior() []PriorRow {
 		}
 		rows = append(rows, PriorRow{c.key, c.name, c.mean, c.spread, c.step, c.reason, basis})
 	}
+	rows = append(rows, PriorRow{"asked", say.New("effect.asked", "an asking price instead of a sale"), askedAbove, askedSpread, 1,
+		say.New("why.asked", "sellers ask more than they take"), fromMemory()})
 	return append(rows, PriorRow{"make", say.New("effect.make", "the make"), 0, makeSpread, 1,
 		say.New("why.make", "some makes sell better than others; each is learned from your own sales"), fromMemory()})
 }

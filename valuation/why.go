@@ -68,11 +68,13 @@ func (m *Market) Why(mo Motor, on day.Day) (Why, error) {
 
 	usual := make([]float64, len(row))
 	pushes := 0.0 // of the facts that were not said
+	stretch := m.stretch(from, row, price-start)
 	for _, f := range m.facts {
 		push, _ := f.effect(from, row)
 		if push == 0 {
 			continue
 		}
+		push *= 1 + stretch*sign(push)
 		contrast := make([]float64, len(row))
 		for _, j := range f.columns {
 			contrast[j] = row[j] - from[j]
@@ -92,6 +94,24 @@ func (m *Market) Why(mo Motor, on day.Day) (Why, error) {
 	w.share(start, price)
 	return w, nil
 }
+
+// stretch is what must be added to each push, as a part of its size, so that all of them lead the whole
+// way: the middle of a band that averages over several possibilities is not quite where the average
+// coefficients lead.
+func (m *Market) stretch(from, to []float64, way float64) float64 {
+	sizes := 0.0
+	for _, f := range m.facts {
+		push, _ := f.effect(from, to)
+		way -= push
+		sizes += math.Abs(push)
+	}
+	if sizes == 0 {
+		return 0
+	}
+	return way / sizes
+}
+
+func sign(v float64) float64 { return math.Copysign(1, v) }
 
 // Whole is the same in whole units of the currency, and adds up in them.
 func (w Why) Whole() Why {
@@ -248,6 +268,8 @@ func (m *Market) fieldOf(j int) string {
 		return "anchor"
 	case j <= len(trade):
 		return trade[j-1].field
+	case j == askedColumn:
+		return "asked"
 	}
 	return "make"
 }
