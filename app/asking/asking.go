@@ -13,24 +13,22 @@ import (
 	"skegworth/costing"
 	"skegworth/valuation"
 	"skegworth/valuation/money"
+	"skegworth/valuation/say"
 )
 
 // Screen lists the motors that are ready or offered and advises on the chosen one.
 type Screen struct {
+	*widgets.Listing[row]
 	shop  *shop.Shop
 	host  widgets.Host
-	table *widgets.Table[row]
 	frame *widgets.Frame
-	empty *widgets.Empty
-	blank *widgets.Empty
 
-	chosen string
-	curve  *picture.AskPicture
-	price  *pricePart
-	worth  *worthPart
-	why    *whyPart
-	raise  *raisePart
-	motor  *motorPart
+	curve *picture.AskPicture
+	price *pricePart
+	worth *worthPart
+	why   *widgets.SumsFold
+	raise *widgets.SumsFold
+	motor *motorPart
 }
 
 // row is one motor in the list.
@@ -50,7 +48,7 @@ func New(s *shop.Shop, host widgets.Host) *Screen {
 		}
 		return c.Whole(a)
 	}
-	p.table = widgets.NewTable(func(r row) string { return r.ID },
+	table := widgets.NewTable(func(r row) string { return r.ID },
 		widgets.TableColumn[row]{Key: "motor", Title: lang.X("column.motor", "Motor"), Grow: true, Text: func(r row) string { return r.Name() }},
 		widgets.TableColumn[row]{Key: "stage", Title: lang.X("column.stage", "Stage"), Text: func(r row) string { return widgets.Say(r.Stage.Name()) }},
 		widgets.TableColumn[row]{Key: "advised", Title: lang.X("column.advised", "Worth"), Align: fyne.TextAlignTrailing,
@@ -58,28 +56,24 @@ func New(s *shop.Shop, host widgets.Host) *Screen {
 		widgets.TableColumn[row]{Key: "ask", Title: lang.X("column.ask", "You ask"), Align: fyne.TextAlignTrailing,
 			Text: func(r row) string { return amount(r.Ask, r.Ask > 0) }, Less: func(a, b row) bool { return a.Ask < b.Ask }},
 	)
-	p.table.OnSelected = func(r row) { p.choose(r.ID) }
-	p.table.OnCleared = func() { p.choose("") }
-	p.frame = widgets.NewFrame(p.table)
-	p.frame.SetOffset(0.4) // four columns, and the whole name
+	p.Listing = widgets.NewListing(table)
+	p.frame = p.Frame
+	p.Rows, p.Draw = p.rows, p.draw
+	table.Keep(s, "asking", host.Failed)
+	p.frame.Keep(s, "asking", 0.4, host.Failed) // four columns, and the whole name
 	p.price, p.worth, p.motor = newPricePart(p), newWorthPart(p), newMotorPart(p)
-	p.why, p.raise = newWhyPart(), newRaisePart()
-	p.empty = widgets.NewEmpty(theme.InfoIcon(), lang.X("asking.empty", "Nothing is ready to sell"),
+	p.why = widgets.NewSumsFold(lang.X("why.title", "Why this price"))
+	p.raise = widgets.NewSumsFold(lang.X("raise.title", "What would raise it"))
+	p.Empty = widgets.NewEmpty(theme.InfoIcon(), lang.X("asking.empty", "Nothing is ready to sell"),
 		lang.X("asking.empty.words", "A motor comes here when it is marked finished on the Bench."),
 		widgets.NewMainButton(lang.X("asking.tobench", "Go to the Bench"), nil, func() { host.Go(widgets.BenchScreen, "") }),
 		widgets.NewButton(lang.X("app.example", "Open the example shop"), nil, host.OpenExample))
-	p.blank = widgets.NewEmpty(nil, lang.X("asking.blank", "Choose a motor"), lang.X("asking.blank.words", "in the list, to see what to ask for it."))
+	p.Blank = widgets.NewEmpty(nil, lang.X("asking.blank", "Choose a motor"), lang.X("asking.blank.words", "in the list, to see what to ask for it."))
 	return p
 }
 
-// Chosen is the id of the motor on show.
-func (p *Screen) Chosen() string { return p.chosen }
-
-// Content implements widgets.Screen.
-func (p *Screen) Content() fyne.CanvasObject { return p.frame }
-
-// Refresh implements widgets.Screen.
-func (p *Screen) Refresh() {
+// rows are the motors that are ready or offered.
+func (p *Screen) rows() []row {
 	records := p.shop.Records(costing.Finished, costing.Listed)
 	rows := make([]row, len(records))
 	for i, r := range records {
@@ -88,52 +82,20 @@ func (p *Screen) Refresh() {
 			rows[i].advised, rows[i].priced = a.Advice.Ask, true
 		}
 	}
-	if len(rows) == 0 {
-		p.chosen = ""
-		p.table.SetRows(nil)
-		p.frame.ShowEmpty(p.empty)
-		return
-	}
-	p.table.SetRows(rows)
-	if _, chosen := p.table.Selected(); !chosen {
-		p.chosen = rows[0].ID
-		p.table.Select(p.chosen)
-	}
-	p.show()
+	return rows
 }
 
-// Show implements widgets.Screen.
-func (p *Screen) Show(id string) {
-	if p.table.Select(id) {
-		p.choose(id)
-	}
-}
-
-func (p *Screen) choose(id string) {
-	if p.chosen != id {
-		widgets.FlushAll()
-		p.chosen = id
-		p.frame.Top()
-	}
-	p.show()
-}
-
-func (p *Screen) show() {
-	r, err := p.shop.Record(p.chosen)
+// draw lays the answer, the picture and the working out, if the motor still stands here.
+func (p *Screen) draw(id string) bool {
+	r, err := p.shop.Record(id)
 	if err != nil || r.Stage != costing.Finished && r.Stage != costing.Listed {
-		p.frame.ShowBlank(p.blank)
-		return
+		return false
 	}
-	p.frame.Update(func() { p.draw(r) })
-}
-
-// draw lays the answer, the picture and the working out.
-func (p *Screen) draw(r costing.Record) {
 	p.frame.SetTitle(r.Name())
 	p.frame.SetActions(p.actions(r)...)
 	p.motor.show(r)
 	p.price.show(r)
-	a, err := p.shop.Asking(p.chosen)
+	a, err := p.shop.Asking(id)
 	if err != nil {
 		p.frame.SetAnswer(widgets.ErrorText(err))
 		p.frame.SetSecond("")
@@ -141,8 +103,7 @@ func (p *Screen) draw(r costing.Record) {
 		p.frame.SetPicture(nil)
 		p.motor.fold.SetOpen(true)
 		p.frame.SetWorking(p.motor.fold)
-		p.frame.ShowDetail()
-		return
+		return true
 	}
 	p.frame.SetAnswer(widgets.Say(a.Answer))
 	p.frame.SetSecond(widgets.Say(a.Advice.Reason))
@@ -155,10 +116,12 @@ func (p *Screen) draw(r costing.Record) {
 	p.curve.SetMarks(marks)
 	p.frame.SetPicture(p.curve)
 	p.worth.show(a)
-	p.why.show(p.shop.Why(r.Motor, p.shop.Today()))
-	p.raise.show(p.shop.Raise(r.ID))
+	why, err := p.shop.Why(r.Motor, p.shop.Today())
+	widgets.ShowSums(p.why, why.Lines, true, why.Wider, why.Note, say.Sentence{}, err)
+	raise, err := p.shop.Raise(id)
+	widgets.ShowSums(p.raise, raise.Lines, false, raise.Unsaid, raise.Note, raise.Best, err)
 	p.frame.SetWorking(p.price.content, p.worth.fold, p.why.Fold, p.worth.near, p.raise.Fold, p.motor.fold)
-	p.frame.ShowDetail()
+	return true
 }
 
 func (p *Screen) actions(r costing.Record) []fyne.CanvasObject {
@@ -193,7 +156,7 @@ type pricePart struct {
 func newPricePart(p *Screen) *pricePart {
 	w := &pricePart{entry: widgets.NewMoneyEntry(p.shop.Currency()), order: widgets.DateOrder(p.shop.DateOrder())}
 	w.entry.OnValue = func(a money.Amount) error {
-		return p.shop.Change(p.chosen, "asking price", func(r *costing.Record) { r.Ask = a })
+		return p.shop.Change(p.Chosen(), "asking price", func(r *costing.Record) { r.Ask = a })
 	}
 	w.content = widgets.NewField(lang.X("asking.ask", "You ask"), w.entry)
 	return w
@@ -262,7 +225,7 @@ func newMotorPart(p *Screen) *motorPart {
 	settings := p.shop.Settings()
 	m := &motorPart{form: widgets.NewMotorForm(widgets.MotorUnits{Power: settings.PowerUnit, Pressure: settings.Pressure})}
 	m.form.OnChanged = func(motor valuation.Motor, field string) error {
-		return p.shop.Change(p.chosen, field, func(r *costing.Record) { r.Motor = motor })
+		return p.shop.Change(p.Chosen(), field, func(r *costing.Record) { r.Motor = motor })
 	}
 	m.fold = widgets.NewFold(lang.X("asking.motor", "The motor as it is offered"), m.form)
 	return m

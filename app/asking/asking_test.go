@@ -28,9 +28,9 @@ func TestNothingReadySendsToTheBench(t *testing.T) {
 
 func TestAnswerIsTheShops(t *testing.T) {
 	s, _, p := seat(t, true)
-	for i := range p.table.Len() {
-		row := p.table.Row(i)
-		p.table.OnSelected(row)
+	for i := range p.Table.Len() {
+		row := p.Table.Row(i)
+		p.Table.OnSelected(row)
 		a, err := s.Asking(row.ID)
 		if err != nil {
 			t.Fatal(err)
@@ -44,7 +44,7 @@ func TestAnswerIsTheShops(t *testing.T) {
 func TestAskingPriceIsSavedAsTyped(t *testing.T) {
 	s, h, p := seat(t, true)
 	h.Type(p.price.entry, "1,999")
-	if r, _ := s.Record(p.chosen); r.Ask != 199900 {
+	if r, _ := s.Record(p.Chosen()); r.Ask != 199900 {
 		t.Errorf("saved %d", r.Ask)
 	}
 	h.Type(p.price.entry, "lots")
@@ -97,7 +97,7 @@ func TestOfferedThenSold(t *testing.T) {
 
 func TestBackToTheBench(t *testing.T) {
 	s, h, p := seat(t, true)
-	id := p.chosen
+	id := p.Chosen()
 	h.Press("Back to the bench")
 	if r, _ := s.Record(id); r.Stage != costing.Bench {
 		t.Errorf("it stands as %s", r.Stage)

@@ -10,9 +10,9 @@ import (
 // The folds say what the shop says of the motor chosen, and follow when another is.
 func TestWhyAndWhatWouldRaiseItAreTheShops(t *testing.T) {
 	s, _, p := seat(t, true)
-	for i := range p.table.Len() {
-		row := p.table.Row(i)
-		p.table.OnSelected(row)
+	for i := range p.Table.Len() {
+		row := p.Table.Row(i)
+		p.Table.OnSelected(row)
 		why, err := s.Why(row.Motor, s.Today())
 		if err != nil {
 			t.Fatal(err)

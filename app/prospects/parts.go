@@ -19,7 +19,7 @@ import (
 
 // change saves one fact of the chosen prospect.
 func (p *Screen) change(field string, f func(*costing.Record)) error {
-	return p.shop.Change(p.chosen, field, f)
+	return p.shop.Change(p.Chosen(), field, f)
 }
 
 // motorPart is what the motor is, and what its seller says.

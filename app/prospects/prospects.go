@@ -12,18 +12,16 @@ import (
 	"skegworth/app/widgets"
 	"skegworth/costing"
 	"skegworth/valuation/money"
+	"skegworth/valuation/say"
 )
 
 // Screen lists the prospects and answers for the chosen one.
 type Screen struct {
+	*widgets.Listing[shop.ProspectRow]
 	shop  *shop.Shop
 	host  widgets.Host
-	table *widgets.Table[shop.ProspectRow]
 	frame *widgets.Frame
-	empty *widgets.Empty
-	blank *widgets.Empty
 
-	chosen  string // id of the prospect on show
 	price   money.Amount
 	priced  bool // the price was moved by hand
 	verdict shop.Verdict
@@ -33,7 +31,7 @@ type Screen struct {
 	plan  *planPart
 	what  *pricePart
 	worth *worthPart
-	why   *whyPart
+	why   *widgets.SumsFold
 	how   *howPart
 
 	cautions *widgets.Fold
@@ -42,19 +40,22 @@ type Screen struct {
 // New makes the screen.
 func New(s *shop.Shop, host widgets.Host) *Screen {
 	p := &Screen{shop: s, host: host, curve: picture.NewProfitCurve(s.Currency())}
-	p.table = p.newTable()
-	p.frame = widgets.NewFrame(p.table)
+	p.Listing = widgets.NewListing(p.newTable())
+	p.frame = p.Frame
+	p.frame.Keep(s, "prospects", p.frame.Offset(), host.Failed)
+	p.Rows, p.Draw = s.Prospects, p.draw
+	p.OnChosen = func() { p.priced = false }
 	p.motor, p.plan, p.what, p.worth, p.how = newMotorPart(p), newPlanPart(p), newPricePart(p), newWorthPart(p), newHowPart(p)
-	p.why = newWhyPart()
+	p.why = widgets.NewSumsFold(lang.X("why.title", "Why this price"))
 	p.cautions = cautions()
 	p.curve.OnPrice = func(a money.Amount) { p.setPrice(a); p.showPrice() }
 	add := func() *widgets.Button {
 		return widgets.NewMainButton(lang.X("prospects.new", "New prospect"), theme.ContentAddIcon(), p.New)
 	}
-	p.empty = widgets.NewEmpty(theme.SearchIcon(), lang.X("prospects.empty", "No prospects yet"),
+	p.Empty = widgets.NewEmpty(theme.SearchIcon(), lang.X("prospects.empty", "No prospects yet"),
 		lang.X("prospects.empty.words", "Write down a motor you may buy. Its power, year, stroke and state are enough for a first answer: the most to pay."),
 		add(), widgets.NewButton(lang.X("app.example", "Open the example shop"), nil, host.OpenExample))
-	p.blank = widgets.NewEmpty(theme.SearchIcon(), lang.X("prospects.blank", "Choose a prospect"),
+	p.Blank = widgets.NewEmpty(theme.SearchIcon(), lang.X("prospects.blank", "Choose a prospect"),
 		lang.X("prospects.blank.words", "or write down a new one."), add())
 	return p
 }
@@ -78,8 +79,7 @@ func (p *Screen) newTable() *widgets.Table[shop.ProspectRow] {
 			Tone: toneOf,
 			Less: func(a, b shop.ProspectRow) bool { return a.Top < b.Top }},
 	)
-	t.OnSelected = func(r shop.ProspectRow) { p.choose(r.Record.ID) }
-	t.OnCleared = func() { p.choose("") }
+	t.Keep(p.shop, "prospects", p.host.Failed)
 	t.OnDelete = func(r shop.ProspectRow) { p.remove(r.Record.ID) }
 	t.SetTools(widgets.NewMainButton(lang.X("prospects.new", "New prospect"), theme.ContentAddIcon(), p.New))
 	return t
@@ -117,37 +117,6 @@ func toneOf(r shop.ProspectRow) fyne.ThemeColorName {
 	return look.Plain
 }
 
-// Chosen is the id of the motor on show.
-func (p *Screen) Chosen() string { return p.chosen }
-
-// Content implements widgets.Screen.
-func (p *Screen) Content() fyne.CanvasObject { return p.frame }
-
-// Refresh implements widgets.Screen.
-func (p *Screen) Refresh() {
-	rows := p.shop.Prospects()
-	if len(rows) == 0 {
-		p.chosen = ""
-		p.table.SetRows(nil)
-		p.frame.ShowEmpty(p.empty)
-		return
-	}
-	p.table.SetRows(rows)
-	if _, chosen := p.table.Selected(); !chosen {
-		p.chosen = rows[0].Record.ID
-		p.priced = false
-		p.table.Select(p.chosen)
-	}
-	p.show()
-}
-
-// Show implements widgets.Screen.
-func (p *Screen) Show(id string) {
-	if p.table.Select(id) {
-		p.choose(id)
-	}
-}
-
 // New writes down a new prospect and puts the keyboard on its power.
 func (p *Screen) New() {
 	id, err := p.shop.AddProspect()
@@ -155,7 +124,7 @@ func (p *Screen) New() {
 		p.host.Failed(err)
 		return
 	}
-	p.table.SetFilter("")
+	p.Table.SetFilter("")
 	p.Show(id)
 	p.motor.fold.SetOpen(true)
 	if w := p.host.Window(); w != nil { // the form may be too new for the window to know it is its own
@@ -163,23 +132,13 @@ func (p *Screen) New() {
 	}
 }
 
-func (p *Screen) choose(id string) {
-	if p.chosen != id {
-		widgets.FlushAll()
-		p.chosen, p.priced = id, false
-		p.frame.Top()
-	}
-	p.show()
-}
-
-// show draws the chosen prospect anew.
-func (p *Screen) show() {
-	r, err := p.shop.Record(p.chosen)
+// draw lays the answer, the picture and the working out, if the prospect is one still.
+func (p *Screen) draw(id string) bool {
+	r, err := p.shop.Record(id)
 	if err != nil || r.Stage != costing.Prospect && r.Stage != costing.Passed {
-		p.frame.ShowBlank(p.blank)
-		return
+		return false
 	}
-	v, err := p.shop.Appraise(p.chosen)
+	v, err := p.shop.Appraise(id)
 	if err != nil {
 		v.Record, v.Ready = r, false
 		p.frame.SetAnswer(widgets.ErrorText(err))
@@ -187,11 +146,11 @@ func (p *Screen) show() {
 		p.frame.SetAnswer(widgets.Say(v.Answer))
 	}
 	p.verdict = v
-	p.frame.Update(func() { p.draw(r, v) })
+	p.lay(r, v)
+	return true
 }
 
-// draw lays the answer, the picture and the working out.
-func (p *Screen) draw(r costing.Record, v shop.Verdict) {
+func (p *Screen) lay(r costing.Record, v shop.Verdict) {
 	p.frame.SetTitle(nameOf(r))
 	p.frame.SetSecond(widgets.Say(v.Limit))
 	p.frame.SetWarnings(v.Warnings)
@@ -200,7 +159,6 @@ func (p *Screen) draw(r costing.Record, v shop.Verdict) {
 	p.plan.show(v)
 	p.what.asked.SetValue(r.SellerAsks)
 	p.frame.SetPicture(p.curve) // from the beginning, so that nothing jumps when the answer comes
-	p.frame.ShowDetail()
 	if !v.Ready {
 		p.curve.SetPoints(nil)
 		p.what.show(0, lang.X("prospects.wait", "What a price would come to shows here as soon as the four things are known."))
@@ -222,7 +180,8 @@ func (p *Screen) draw(r costing.Record, v shop.Verdict) {
 	p.curve.SetPoints(points)
 	p.curve.SetMarks(picture.ProfitMarks{Top: v.Top, Asked: r.SellerAsks})
 	p.worth.show(v)
-	p.why.show(p.shop.WhyResale(v))
+	why, err := p.shop.WhyResale(v)
+	widgets.ShowSums(p.why, why.Lines, true, why.Wider, why.Note, say.Sentence{}, err)
 	p.how.show(v)
 	p.showPrice()
 	p.frame.SetWorking(p.what.row, p.motor.fold, p.plan.fold, p.worth.fold, p.why.Fold, p.cautions, p.how.fold)

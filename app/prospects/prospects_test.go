@@ -93,7 +93,7 @@ func TestPriceTypedAndDraggedSaysTheSame(t *testing.T) {
 
 func TestBoughtGoesToTheBench(t *testing.T) {
 	s, h, p := seat(t, true)
-	id := p.chosen
+	id := p.Chosen()
 	h.Press("Bought it…")
 	entries := screentest.Fields[*widgets.MoneyEntry](h.Win.Canvas().Overlays().Top())
 	if len(entries) < 2 {
@@ -118,7 +118,7 @@ func TestBoughtGoesToTheBench(t *testing.T) {
 
 func TestPassReconsiderRemove(t *testing.T) {
 	s, h, p := seat(t, true)
-	id := p.chosen
+	id := p.Chosen()
 	h.Press("Pass on it")
 	if r, _ := s.Record(id); r.Stage != costing.Passed {
 		t.Errorf("it stands as %s", r.Stage)
@@ -148,7 +148,7 @@ func TestPlanIsSavedAsTyped(t *testing.T) {
 	s, h, p := seat(t, true)
 	h.Type(p.plan.days, "21")
 	h.Type(p.plan.selling, "35")
-	r, err := s.Record(p.chosen)
+	r, err := s.Record(p.Chosen())
 	if err != nil || r.Plan.Days != 21 || r.Plan.Selling != 3500 {
 		t.Errorf("saved %+v, %v", r.Plan, err)
 	}
@@ -161,8 +161,8 @@ func TestPlanIsSavedAsTyped(t *testing.T) {
 
 func TestEverySelectionHasAnAnswer(t *testing.T) {
 	_, _, p := seat(t, true)
-	for i := range p.table.Len() {
-		p.table.OnSelected(p.table.Row(i))
+	for i := range p.Table.Len() {
+		p.Table.OnSelected(p.Table.Row(i))
 		if p.frame.Answer() == "" || p.frame.Title() == "" {
 			t.Errorf("row %d has no answer", i)
 		}
@@ -174,7 +174,7 @@ func TestFirstAnswerPushesNothingAway(t *testing.T) {
 	s, h, p := seat(t, false)
 	h.Win.Resize(fyne.NewSize(1280, 740))
 	p.New()
-	id := p.chosen
+	id := p.Chosen()
 	h.Type(p.motor.form.Control("power").(fyne.Focusable), "60")
 	h.Type(p.motor.form.Control("year").(fyne.Focusable), "2001")
 	h.Letter(p.motor.form.Control("stroke").(fyne.Focusable), '1')

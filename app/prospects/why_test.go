@@ -12,8 +12,8 @@ import (
 // The fold leads to the middle of the resale band, and follows what is typed.
 func TestWhyFollowsTheFacts(t *testing.T) {
 	s, h, p := seat(t, true)
-	for i := range p.table.Len() {
-		p.table.OnSelected(p.table.Row(i))
+	for i := range p.Table.Len() {
+		p.Table.OnSelected(p.Table.Row(i))
 		if p.verdict.Ready {
 			break
 		}

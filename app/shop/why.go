@@ -15,6 +15,11 @@ type MoneyLine struct {
 	Rests say.Sentence // what it rests on
 }
 
+// Line implements the window's line of a list of amounts.
+func (l MoneyLine) Line() (what say.Sentence, amount string, rests say.Sentence) {
+	return l.What, l.Text, l.Rests
+}
+
 // WhyAnswer leads from a plain motor to one motor's price, in whole units of the currency: the first line
 // and all the pushes after it add up to the last.
 type WhyAnswer struct {

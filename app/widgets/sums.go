@@ -71,6 +71,29 @@ func (f *SumsFold) Set(lines []SumLine, words, how string) {
 	reflow(f.Fold)
 }
 
+// MoneyLine is a line of a list of amounts as the use-cases give it.
+type MoneyLine interface {
+	// Line is what the amount is for, the amount as it is shown, and what it rests on.
+	Line() (what say.Sentence, amount string, rests say.Sentence)
+}
+
+// ShowSums shows lines in a fold, the last in bold where they add up to it; what is to be said to them, how
+// they are to be read, and a summary at the head of the fold, any of which may be empty; or why there are
+// none.
+func ShowSums[L MoneyLine](f *SumsFold, lines []L, addUp bool, words, how, summary say.Sentence, err error) {
+	f.Fold.SetSummary(Say(summary))
+	if err != nil {
+		f.Set(nil, ErrorText(err), "")
+		return
+	}
+	shown := make([]SumLine, len(lines))
+	for i, l := range lines {
+		shown[i].What, shown[i].Amount, shown[i].Rests = l.Line()
+		shown[i].Total = addUp && i == len(lines)-1
+	}
+	f.Set(shown, Say(words), Say(how))
+}
+
 // Words are all that is said below the list, a line each.
 func (f *SumsFold) Words() string { return f.words.Text() + "\n" + f.how.Text() }
 
