@@ -5,7 +5,11 @@ TAGS    := -tags migrated_fynedo
 GO      := LANG=en_US.UTF-8 go
 BINARY  := bin/skegworth
 
-.PHONY: run build test bench need-run need-test
+# The measuring programs: the pattern ./... passes over everything in testdata.
+MEASURES := ./testdata/peers ./testdata/speed
+BAND     := bin/band
+
+.PHONY: run build test bench bench-band need-run need-test need-bench
 
 run: build
 	@$(BINARY) open --example
@@ -15,17 +19,30 @@ build: need-run
 	@$(GO) build $(TAGS) -o $(BINARY) ./app
 
 test: need-test
-	@unformatted=$$("$$(go env GOROOT)/bin/gofmt" -l app valuation costing data) || exit 1; \
+	@unformatted=$$("$$(go env GOROOT)/bin/gofmt" -l app valuation costing data testdata) || exit 1; \
 	test -z "$$unformatted" || { echo "not formatted: $$unformatted"; exit 1; }
-	@$(GO) vet $(TAGS) ./...
+	@$(GO) vet $(TAGS) ./... $(MEASURES)
 	@$(GO) test $(TAGS) -timeout 30m ./...
 
 # Every benchmark, as ratios worth comparing only within one run.
 bench: need-test
 	@$(GO) test $(TAGS) -run NONE -bench . -benchmem ./...
 
+# The band beside what a statistician would reach for: how often it holds, how narrow it is and how quick,
+# each figure with its bar; some minutes. A bar that is not met stops none of the others.
+bench-band: need-bench
+	@mkdir -p $(BAND)
+	@Rscript testdata/peers/peers.R $(BAND) 60 20260101 all > /dev/null
+	@$(GO) run $(TAGS) ./testdata/peers -peers $(BAND) -all
+	-@cd valuation && $(GO) test $(TAGS) -run TestHistories -worlds 500
+	-@$(GO) test $(TAGS) -count 1 -v -run 'Longley|Windsor|Ames|Conjugate|LeftOut|Ratio' ./valuation ./valuation/hedonic | grep '^--- '
+	@$(GO) run $(TAGS) ./testdata/speed $(BAND)
+
 need-run:
 	@sh .ci/need run
 
 need-test:
 	@sh .ci/need test
+
+need-bench:
+	@sh .ci/need bench

@@ -10,27 +10,36 @@ import (
 	"skegworth/valuation/money"
 )
 
-// world is a market whose truth is known: coefficients drawn from the trade prior itself.
+// world is a market whose truth is known.
 type world struct {
 	*rand.Rand
-	level   float64
-	push    []float64 // by column of the trade table
-	makes   []float64
-	scatter float64
-	today   day.Day
+	level float64
+	push  []float64 // by column of the trade table
+	makes []float64
+	luck  func() float64 // what is left of ln price when all facts are known
+	today day.Day
 }
 
-func newWorld(seed uint64, answer float64) *world {
-	w := &world{Rand: rand.New(rand.NewPCG(seed, 15)), scatter: residual, today: day.Of(2026, 6, 1)}
-	w.level = math.Log(answer) + anchorSpread*w.NormFloat64()
+// newWorld is one whose coefficients are drawn from the trade prior itself.
+func newWorld(seed uint64, answer float64) *world { return newWorldOff(seed, answer, believed) }
+
+// newWorldOff is one whose coefficients lie as many spreads off the trade prior's means as off draws. What
+// is left of ln price is normal and as large as guessed.
+func newWorldOff(seed uint64, answer float64, off func(*rand.Rand) float64) *world {
+	w := &world{Rand: rand.New(rand.NewPCG(seed, 15)), today: day.Of(2026, 6, 1)}
+	w.luck = func() float64 { return residual * w.NormFloat64() }
+	w.level = math.Log(answer) + anchorSpread*off(w.Rand)
 	for _, c := range trade {
-		w.push = append(w.push, c.mean+c.spread*w.NormFloat64())
+		w.push = append(w.push, c.mean+c.spread*off(w.Rand))
 	}
 	for range 5 {
-		w.makes = append(w.makes, makeSpread*w.NormFloat64())
+		w.makes = append(w.makes, makeSpread*off(w.Rand))
 	}
 	return w
 }
+
+// believed draws as the prior believes.
+func believed(r *rand.Rand) float64 { return r.NormFloat64() }
 
 func choose[T any](w *world, of []T) T { return of[w.IntN(len(of))] }
 
@@ -71,12 +80,12 @@ func (m Motor) runs() bool { return subject{Motor: m}.runs() }
 
 // price is what a motor fetches on a day, all facts told or not.
 func (w *world) price(m Motor, on day.Day) money.Amount {
-	ln := w.level + w.makes[m.Make[len("Make ")]-'A'] + w.scatter*w.NormFloat64()
+	ln := w.level + w.makes[m.Make[len("Make ")]-'A'] + w.luck()
 	s := subject{m, on, w.today}
 	for j, c := range trade {
 		ln += w.push[j] * c.of(s).value
 	}
-	return money.Round(100 * math.Exp(ln))
+	return max(1, money.Round(100*math.Exp(ln)))
 }
 
 // told is the motor with each fact beyond the first five forgotten with a chance.

@@ -119,12 +119,15 @@ func rowsOf(text string) ([]int, error) {
 	return rows, nil
 }
 
-// readPeers reads each peer's means by cell, or with all works them out from every repeat that it ran.
-func readPeers(folder string, all bool) ([]peer, error) {
-	name, words := "peers.csv", 3
-	if all {
-		name, words = "peers_each.csv", 4
-	}
+// readPeers reads each peer's means by cell.
+func readPeers(folder string) ([]peer, error) { return peersIn(folder, "peers.csv", 3) }
+
+// readPeersEach averages what each peer earned on every repeat that it ran.
+func readPeersEach(folder string) ([]peer, error) { return peersIn(folder, "peers_each.csv", 4) }
+
+// peersIn averages the figures in a file by cell and peer. They follow the words of a line, the last of
+// which is the peer's name.
+func peersIn(folder, name string, words int) ([]peer, error) {
 	lines, err := read(folder, name)
 	if err != nil {
 		return nil, err

@@ -1,7 +1,7 @@
 // Command peers scores hedonic on the splits that peers.R made, beside the peers scored there:
 //
 //	Rscript testdata/peers/peers.R OUT_DIR
-//	go run ./testdata/peers -peers OUT_DIR
+//	go run ./testdata/peers -peers OUT_DIR [-all]
 //
 // The prior is vague and scaled by the data: nothing is known of houses.
 package main
@@ -17,7 +17,6 @@ import (
 	"text/tabwriter"
 
 	"golang.org/x/sync/errgroup"
-	"gonum.org/v1/gonum/stat"
 
 	"skegworth/valuation/hedonic"
 )
@@ -34,7 +33,7 @@ const (
 func main() {
 	log.SetFlags(0)
 	folder := flag.String("peers", "", "the folder that peers.R wrote")
-	all := flag.Bool("all", false, "average each peer over every repeat it ran, the ridge too, instead of as peers.csv does")
+	all := flag.Bool("all", false, "a second table with each peer averaged over every repeat that it ran, the ridge too")
 	flag.Parse()
 	if err := run(*folder, *all); err != nil {
 		log.Fatalf("score the bands: %v", err)
@@ -50,7 +49,7 @@ func run(folder string, all bool) error {
 	if err != nil {
 		return err
 	}
-	peers, err := readPeers(folder, all)
+	peers, err := readPeers(folder)
 	if err != nil {
 		return err
 	}
@@ -67,6 +66,14 @@ func run(folder string, all bool) error {
 		return err
 	}
 	report(splits, results, peers)
+	if !all {
+		return nil
+	}
+	if peers, err = readPeersEach(folder); err != nil {
+		return err
+	}
+	fmt.Println("\nEach peer over every repeat that it ran:")
+	report(splits, results, peers)
 	return nil
 }
 
@@ -75,7 +82,8 @@ type figures struct{ cover, score, width float64 }
 
 // judge learns from the training rows and scores the bands of the test rows.
 func judge(d table, s split) (figures, error) {
-	model, err := fit(d.rows(s.train))
+	learned := d.rows(s.train)
+	model, err := hedonic.Fit(learned, hedonic.Vague(learned))
 	if err != nil {
 		return figures{}, fmt.Errorf("%s, %d sales, repeat %d: %w", s.set, s.n, s.k, err)
 	}
@@ -100,30 +108,6 @@ func scored(low, high, y float64) figures {
 		f.score += 2 / miss * max(low-y, y-high)
 	}
 	return f
-}
-
-// fit learns with the vague prior.
-func fit(d hedonic.Data) (*hedonic.Model, error) { return hedonic.Fit(d, vague(d)) }
-
-// vague believes of every slope that it may well move the response by the whole of its scatter for one
-// standard deviation of the column.
-func vague(d hedonic.Data) hedonic.Prior {
-	_, k := d.X.Dims()
-	scatter := stat.StdDev(d.Y, nil)
-	p := hedonic.Flat(k)
-	p.Scale, p.Strength, p.Taus = scatter/2, 1, []float64{0.25, 0.5, 1}
-	column := make([]float64, len(d.Y))
-	for j := 1; j < k; j++ {
-		for i := range column {
-			column[i] = d.X.At(i, j)
-		}
-		spread := stat.StdDev(column, nil)
-		if spread == 0 {
-			spread = 1
-		}
-		p.SD[j] = scatter / spread
-	}
-	return p
 }
 
 // report prints a line a cell, ours and every peer's score side by side, and the bars.
