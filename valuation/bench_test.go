@@ -1,6 +1,9 @@
 package valuation
 
 import (
+	"runtime"
+	"slices"
+	"sync"
 	"testing"
 
 	"skegworth/valuation/money"
@@ -46,13 +49,19 @@ func BenchmarkTenThousandBands(b *testing.B) {
 		motors[i] = w.told(w.motor(), 0.4)
 	}
 	for b.Loop() {
-		for _, mo := range motors {
-			band, err := m.Worth(mo, w.today)
-			if err != nil {
-				b.Fatal(err)
-			}
-			band.Interval(0.8)
+		var all sync.WaitGroup
+		for part := range slices.Chunk(motors, len(motors)/runtime.GOMAXPROCS(0)+1) {
+			all.Go(func() {
+				for _, mo := range part {
+					band, err := m.Worth(mo, w.today)
+					if err != nil {
+						panic(err)
+					}
+					band.Interval(0.8)
+				}
+			})
 		}
+		all.Wait()
 	}
 }
 

@@ -74,8 +74,8 @@ func (m Motor) checkWords() error {
 		if f.choices == nil {
 			continue
 		}
-		word := f.get(m)
-		if word != "" && !slices.Contains(f.choices(), word) {
+		word := f.word(&m)
+		if word != "" && !slices.Contains(f.choices, word) {
 			return notAChoice(f, word)
 		}
 	}

@@ -30,14 +30,19 @@ type experience struct {
 func (m *Market) lookBack() experience {
 	e := experience{leastPower: math.Inf(1), youngest: math.Inf(1),
 		strokes: map[Stroke]bool{}, states: map[State]bool{}, fuels: map[Fuel]bool{}}
-	for i, s := range m.sales {
+	for i, leverage := range m.model.Leverages() {
+		if i < len(m.sales) {
+			e.outmost = math.Max(e.outmost, leverage)
+		}
+	}
+	for _, s := range m.sales {
 		e.leastPower, e.mostPower = math.Min(e.leastPower, s.Motor.Power), math.Max(e.mostPower, s.Motor.Power)
 		age := ageAt(s.Motor, s.Sold)
 		e.youngest, e.oldest = math.Min(e.youngest, age), math.Max(e.oldest, age)
 		e.strokes[s.Motor.Stroke] = true
 		e.states[s.Motor.State] = true
 		e.fuels[s.Motor.Fuel] = true
-		e.outmost = math.Max(e.outmost, m.leverage(m.rows[i]))
+
 	}
 	return e
 }
@@ -54,14 +59,14 @@ func lacks[T ~string](seen map[T]bool, word T) bool {
 // experience tells in which ways the motor lies outside what the shop has sold, and what else to bear in
 // mind. The ranges and words are looked at one by one; what lies within each of them but in a corner
 // where nothing was sold is found by leverage.
-func (m *Market) experience(mo Motor, on day.Day, row []float64) (warnings []say.Sentence, outside bool) {
+func (m *Market) experience(mo Motor, on day.Day, leverage float64) (warnings []say.Sentence, outside bool) {
 	if len(m.sales) == 0 {
 		warnings = append(warnings, say.New("band.prior", "no sales of your own yet: this band is the trade prior alone"))
 		return append(warnings, m.remarks(mo, on)...), true
 	}
 	warnings = m.seen.beyond(mo, ageAt(mo, on))
 	outside = len(warnings) > 0
-	if !outside && m.leverage(m.anyMake(row)) > leverageSlack*m.seen.outmost {
+	if !outside && leverage > leverageSlack*m.seen.outmost {
 		outside = true
 		warnings = append(warnings, say.New("outside.together", "each fact alone is like motors you have sold, but none of them had these together: the band rests more on the trade prior than on your sales"))
 	}
@@ -69,13 +74,6 @@ func (m *Market) experience(mo Motor, on day.Day, row []float64) (warnings []say
 		warnings = append(warnings, say.New("band.make", "you have sold no {{.Make}} yet: the band allows for any make", "Make", clip(mo.Make)))
 	}
 	return append(warnings, m.remarks(mo, on)...), outside
-}
-
-// anyMake is the row without its make where that was never sold: the warning of it is one of its own.
-func (m *Market) anyMake(row []float64) []float64 {
-	row = slices.Clone(row)
-	row[m.otherMake()] = 0
-	return row
 }
 
 // beyond says what is beyond what.

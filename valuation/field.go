@@ -23,7 +23,7 @@ func Fields() []Field {
 	for i, f := range fields {
 		out[i] = Field{Name: f.name, Also: slices.Clone(f.also), Label: f.label, Meaning: f.meaning}
 		if f.choices != nil {
-			out[i].Choices = f.choices()
+			out[i].Choices = slices.Clone(f.choices)
 		}
 	}
 	return out
@@ -78,7 +78,8 @@ type field struct {
 	label   say.Sentence
 	meaning say.Sentence
 	text    bool // free text: only "" and "?" mean not known
-	choices func() []string
+	choices []string
+	word    func(*Motor) string // of a field with choices
 	get     func(Motor) string
 	set     func(m *Motor, text string, kW bool) error
 	clear   func(*Motor)
@@ -142,7 +143,7 @@ func unknown(text string) bool {
 
 // notAChoice refuses a word and says which are taken.
 func notAChoice(f field, text string) error {
-	return &FieldError{f.name, say.New("field.choice", "\"{{.Given}}\" is not one of {{.Choices}}", "Given", clip(text), "Choices", orList(f.choices()))}
+	return &FieldError{f.name, say.New("field.choice", "\"{{.Given}}\" is not one of {{.Choices}}", "Given", clip(text), "Choices", orList(f.choices))}
 }
 
 // orList writes a, b or c.

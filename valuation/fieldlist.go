@@ -149,13 +149,12 @@ func wordField[T ~string](name string, label, meaning say.Sentence, at func(*Mot
 		}
 	}
 	f := field{name: name, label: label, meaning: meaning, also: also}
-	f.choices = func() []string {
-		out := make([]string, len(all))
-		for i, word := range all {
-			out[i] = string(word)
-		}
-		return out
+	words := make([]string, len(all))
+	for i, word := range all {
+		words[i] = string(word)
 	}
+	f.choices = words
+	f.word = func(m *Motor) string { return string(*at(m)) }
 	f.get = func(m Motor) string { return string(*at(&m)) }
 	f.set = func(m *Motor, text string, _ bool) error {
 		word, ok := byWay[fold(text)]

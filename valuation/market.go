@@ -92,7 +92,10 @@ func NewMarket(sales []Sale, o Options) (*Market, error) {
 		}
 		m.sales = append(m.sales, s)
 	}
-	slices.SortStableFunc(m.sales, func(a, b Sale) int { return int(a.Sold) - int(b.Sold) })
+	byDay := func(a, b Sale) int { return int(a.Sold - b.Sold) }
+	if !slices.IsSortedFunc(m.sales, byDay) {
+		slices.SortStableFunc(m.sales, byDay)
+	}
 	if n := len(m.sales); m.now == 0 && n > 0 {
 		m.now = m.sales[n-1].Sold
 	}

@@ -14,8 +14,13 @@ func (m *Market) Worth(mo Motor, on day.Day) (Band, error) {
 		return Band{}, err
 	}
 	row, noise := m.row(mo, on)
-	b := Band{price: m.predict(row, noise), currency: m.options.Currency, sales: len(m.sales)}
-	b.warnings, b.outside = m.experience(mo, on, row)
+	seen := m.model.At(row)
+	b := Band{price: seen.Predict(noise), currency: m.options.Currency, sales: len(m.sales)}
+	if row[m.otherMake()] != 0 { // a make never sold is a warning of its own
+		row[m.otherMake()] = 0
+		seen = m.model.At(row)
+	}
+	b.warnings, b.outside = m.experience(mo, on, seen.Leverage())
 	b.narrower = m.vaguest(mo, on)
 	return b, nil
 }

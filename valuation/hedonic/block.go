@@ -19,24 +19,31 @@ const degenerate = 1e-11
 // by QR, and the singular values of what is left are the directions in which the data speak, one apart
 // from the other.
 type block struct {
-	*layout
-	spread []float64 // multiplier of each proper column's spread
-	wide   []float64 // of each idle column's
-	root   []float64 // flat x flat, upper: of the columns without a belief
-	cross  *mat.Dense
-	right  []float64  // the solution's right side over the flat columns
+	*reduced
+	spread []float64  // multiplier of each proper column's spread
+	wide   []float64  // of each idle column's
 	turn   *mat.Dense // proper x proper: from columns to directions
 	size   []float64  // singular value of each direction
 	said   []float64  // what the response says along each
+}
+
+// reduced is the data under one set of row weights, the columns without a belief taken out.
+type reduced struct {
+	*layout
+	root   []float64  // flat x flat, upper: of the columns without a belief
+	cross  *mat.Dense // flat x proper
+	right  []float64  // the solution's right side over the flat columns
+	inner  *mat.Dense // proper x proper, upper: what is left
+	answer []float64  // its right side
 	rest   float64    // sum of squares that no column can explain
 	logDet float64    // of the flat columns, in the caller's units
 }
 
-// newBlock turns the triangle of the weighted rows.
-func newBlock(l *layout, r *mat.Dense, spread, wide []float64) (*block, error) {
+// reduce takes the columns without a belief out of the weighted rows.
+func (l *layout) reduce(trust []float64) (*reduced, error) {
 	f, k := len(l.flat), len(l.proper)
-	b := &block{layout: l, spread: spread, wide: wide,
-		root: make([]float64, f*f), right: make([]float64, f)}
+	r := l.triangle(trust)
+	b := &reduced{layout: l, root: make([]float64, f*f), right: make([]float64, f), answer: make([]float64, k)}
 	last := l.width()
 	for j := range f {
 		length := 0.0
@@ -58,14 +65,29 @@ func newBlock(l *layout, r *mat.Dense, spread, wide []float64) (*block, error) {
 	if f > 0 {
 		b.cross = mat.DenseCopyOf(r.Slice(0, f, f, last))
 	}
-	inner := mat.NewDense(k, k, nil)
+	b.inner = mat.DenseCopyOf(r.Slice(f, last, f, last))
 	for i := range k {
-		for j := i; j < k; j++ {
-			inner.Set(i, j, r.At(f+i, f+j)*b.spread[j])
+		b.answer[i] = r.At(f+i, last)
+	}
+	return b, nil
+}
+
+// newBlock turns what is left into directions.
+func newBlock(r *reduced, spread, wide []float64) (*block, error) {
+	b := &block{reduced: r, spread: spread, wide: wide}
+	k := len(r.proper)
+	if k == 0 {
+		return b, nil
+	}
+	scaled := mat.DenseCopyOf(r.inner)
+	for i := range k {
+		row := scaled.RawRowView(i)
+		for j := range row {
+			row[j] *= spread[j]
 		}
 	}
 	var svd mat.SVD
-	if !svd.Factorize(inner, mat.SVDFull) {
+	if !svd.Factorize(scaled, mat.SVDFull) {
 		return nil, fmt.Errorf("%w: the columns could not be told apart", ErrData)
 	}
 	var u, v mat.Dense
@@ -75,7 +97,7 @@ func newBlock(l *layout, r *mat.Dense, spread, wide []float64) (*block, error) {
 	b.said = make([]float64, k)
 	for i := range k {
 		for j := range k {
-			b.said[i] += u.At(j, i) * r.At(f+j, last)
+			b.said[i] += u.At(j, i) * r.answer[j]
 		}
 		for j := range k {
 			v.Set(i, j, v.At(i, j)*b.spread[i])
@@ -150,7 +172,7 @@ func (b *block) points() []point {
 	return out
 }
 
-func (b *block) upper() blas64.Triangular {
+func (b *reduced) upper() blas64.Triangular {
 	return blas64.Triangular{Uplo: blas.Upper, Diag: blas.NonUnit, N: len(b.flat), Stride: len(b.flat), Data: b.root}
 }
 

@@ -13,9 +13,6 @@ func (m *Model) calibrated(seen float64) float64 {
 	if m.data.rows() == 0 {
 		return 1
 	}
-	for _, f := range m.families {
-		f.look()
-	}
 	type place struct{ off, share float64 }
 	places := make([]place, 0, m.data.rows())
 	total := 0.0

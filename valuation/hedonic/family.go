@@ -6,6 +6,7 @@ import (
 
 	"gonum.org/v1/gonum/blas"
 	"gonum.org/v1/gonum/blas/blas64"
+	"gonum.org/v1/gonum/mat"
 )
 
 // family is the posteriors under one tail of the residuals.
@@ -14,6 +15,7 @@ type family struct {
 	trust  []float64 // in each row; nil is 1
 	parts  []*part   // by weight, which add up to 1 until the families are weighed
 	points map[*block][]point
+	views  []view  // of every row by every part, once asked for
 	score  float64 // log predictive density of all rows, each from the others
 	each   []float64
 	logML  float64
@@ -23,7 +25,10 @@ type family struct {
 // newFamily solves the weighted rows for every spread, tau and lean.
 func (m *Model) newFamily(tail Option, trust []float64) (*family, error) {
 	f := &family{tail: tail, trust: trust}
-	r := m.triangle(trust)
+	r, err := m.reduce(trust)
+	if err != nil {
+		return nil, err
+	}
 	multipliers, beliefs := m.prior.spreads()
 	taus, leans := alone(m.prior.Taus, 1), alone(m.prior.Leans, 0)
 	if len(m.proper) == 0 && len(m.idle) == 0 {
@@ -33,7 +38,7 @@ func (m *Model) newFamily(tail Option, trust []float64) (*family, error) {
 	best := math.Inf(-1)
 	believed := 0.0
 	for i := range multipliers {
-		b, err := newBlock(m.layout, r, pickAt(multipliers[i], m.proper), pickAt(multipliers[i], m.idle))
+		b, err := newBlock(r, pickAt(multipliers[i], m.proper), pickAt(multipliers[i], m.idle))
 		if err != nil {
 			return nil, err
 		}
@@ -101,7 +106,6 @@ func (f *family) look() {
 
 // foretell scores how well the family knows every row from the others.
 func (f *family) foretell(l *layout) {
-	f.look()
 	n := l.data.rows()
 	f.each = make([]float64, n)
 	for i := range n {
@@ -158,8 +162,8 @@ func (m *Model) trust(start *part, tail float64) []float64 {
 		if err != nil {
 			break
 		}
-		m.fittedBy(now, fitted)
-		scale2 = now.scale2()
+		now.fitted(fitted)
+		scale2 = now.scale2
 	}
 	return trust
 }
@@ -167,31 +171,70 @@ func (m *Model) trust(start *part, tail float64) []float64 {
 // leastTrust keeps every row in the equations.
 const leastTrust = 1e-9
 
-// again is the posterior with other trust in the rows, all else as it was.
-func (m *Model) again(like *part, trust []float64) (*part, error) {
-	b, err := newBlock(m.layout, m.triangle(trust), like.spread, like.wide)
-	if err != nil {
-		return nil, err
-	}
-	return newPart(b, like.tail, like.tau, like.lean, like.a, m.prior.Strength*m.prior.Scale*m.prior.Scale), nil
+// solution is the expectation of the coefficients, in the units of the layout, and the residual variance.
+type solution struct {
+	*layout
+	coefficients []float64
+	scale2       float64
 }
 
-// fittedBy writes a part's expectation of every row. Only the coefficients are turned, not the rows.
-func (m *Model) fittedBy(p *part, fitted []float64) {
-	f, k := len(m.flat), m.width()
-	coefficients := make([]float64, k)
-	if len(m.proper) > 0 {
-		blas64.Gemv(blas.NoTrans, 1, p.turn.RawMatrix(), vector(p.push), 0, vector(coefficients[f:]))
+// again is the solution with other trust in the rows, at the tau, lean and spreads of a part. With beta =
+// T g, T the part's directions by their prior spreads, g is believed to be of variance s2 in every
+// direction, and (B'B + I) g = B'y, B = RT, has an answer whatever the data are.
+func (m *Model) again(like *part, trust []float64) (solution, error) {
+	r, err := m.reduce(trust)
+	if err != nil {
+		return solution{}, err
 	}
-	if f > 0 {
-		copy(coefficients, p.right)
-		if p.cross != nil {
-			blas64.Gemv(blas.NoTrans, -1, p.cross.RawMatrix(), vector(coefficients[f:]), 1, vector(coefficients[:f]))
+	f, k := len(m.flat), len(m.proper)
+	s := solution{m.layout, make([]float64, f+k), 0}
+	sum := r.rest
+	if k > 0 {
+		along := mat.DenseCopyOf(like.turn)
+		for j, own := range like.believedAlong(like.tau, like.lean) {
+			for i := range k {
+				along.Set(i, j, along.At(i, j)*own)
+			}
 		}
-		blas64.Trsv(blas.NoTrans, p.upper(), vector(coefficients[:f]))
+		var b mat.Dense
+		b.Mul(r.inner, along)
+		gram := mat.NewSymDense(k, nil)
+		gram.SymOuterK(1, b.T())
+		for i := range k {
+			gram.SetSym(i, i, gram.At(i, i)+1)
+		}
+		var root mat.Cholesky
+		if !root.Factorize(gram) {
+			return solution{}, fmt.Errorf("%w: the numbers are too large or too small to work with", ErrData)
+		}
+		answer := mat.NewVecDense(k, r.answer)
+		var g, left mat.VecDense
+		g.MulVec(b.T(), answer)
+		if err := root.SolveVecTo(&g, &g); err != nil {
+			return solution{}, fmt.Errorf("%w: the numbers are too large or too small to work with", ErrData)
+		}
+		left.MulVec(&b, &g)
+		left.SubVec(answer, &left)
+		sum += mat.Dot(&left, &left) + mat.Dot(&g, &g)
+		mat.NewVecDense(k, s.coefficients[f:]).MulVec(along, &g)
 	}
-	for i := range fitted {
-		row := m.rows.RawRowView(i)
-		fitted[i] = m.data.Y[i] - row[k] + blas64.Dot(vector(row[:k]), vector(coefficients))
+	s.scale2 = (m.prior.Strength*m.prior.Scale*m.prior.Scale + sum/2) / m.a
+	if f > 0 {
+		head := s.coefficients[:f]
+		copy(head, r.right)
+		if r.cross != nil {
+			blas64.Gemv(blas.NoTrans, -1, r.cross.RawMatrix(), vector(s.coefficients[f:]), 1, vector(head))
+		}
+		blas64.Trsv(blas.NoTrans, r.upper(), vector(head))
+	}
+	return s, nil
+}
+
+// fitted writes the expectation of every row.
+func (s solution) fitted(out []float64) {
+	k := s.width()
+	for i := range out {
+		row := s.rows.RawRowView(i)
+		out[i] = s.data.Y[i] - row[k] + blas64.Dot(vector(row[:k]), vector(s.coefficients))
 	}
 }

@@ -23,6 +23,7 @@ type Model struct {
 	logML    float64
 	mean     []float64 // expectation of the coefficients
 	sigma    float64   // residual scale, see Scale
+	look     func() // turns the rows, once
 	left     func() []LeaveOne
 }
 
@@ -71,6 +72,11 @@ func newModel(d Data, p Prior) (*Model, error) {
 	if err := m.learn(); err != nil {
 		return nil, err
 	}
+	m.look = sync.OnceFunc(func() {
+		for _, f := range m.families {
+			f.look()
+		}
+	})
 	m.weigh()
 	if p.Calibration > 0 {
 		m.stretch = m.calibrated(seen)

@@ -23,14 +23,26 @@ type view struct {
 	known              bool
 }
 
-// without gives every part's view of row i from the others, weights adding up to 1, without fitting again.
+// without is every part's view of row i from the others.
+func (f *family) without(l *layout, i int) []view {
+	k := len(f.parts)
+	if f.views == nil {
+		f.look()
+		f.views = make([]view, l.data.rows()*k)
+		for j := range l.data.rows() {
+			f.leave(l, j, f.views[j*k:(j+1)*k])
+		}
+	}
+	return f.views[i*k : (i+1)*k]
+}
+
+// leave writes every part's view of row i from the others, weights adding up to 1, without fitting again.
 // With residual e and leverage h the others' prediction errs by e/(1-h); the residual variance loses what
 // the row brought to it, the degrees of freedom lose its share, and the determinant of the equations
 // falls by 1-h (Cook and Weisberg, Residuals and Influence in Regression, 1982, section 2.2, carried over
 // to the conjugate posterior). What the row did to a part's marginal likelihood is undone by the same
 // figures, so that all of it is what fitting without the row gives. Trust in the other rows stays.
-func (f *family) without(l *layout, i int) []view {
-	out := make([]view, len(f.parts))
+func (f *family) leave(l *layout, i int, out []view) {
 	y, plain, share := l.data.Y[i], at(l.data.W, i), at(l.data.Share, i)
 	weight := plain * at(f.trust, i)
 	best := math.Inf(-1)
@@ -68,7 +80,6 @@ func (f *family) without(l *layout, i int) []view {
 	for j := range out {
 		out[j].weight /= total
 	}
-	return out
 }
 
 // others are the views of row i in all families.
@@ -108,9 +119,7 @@ func (m *Model) others(i int) []view {
 func (m *Model) LeaveOneOut() []LeaveOne { return m.left() }
 
 func (m *Model) leaveOneOut() []LeaveOne {
-	for _, f := range m.families {
-		f.look()
-	}
+	m.look()
 	out := make([]LeaveOne, m.data.rows())
 	width := float64(m.width())
 	for i := range out {

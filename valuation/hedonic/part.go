@@ -19,8 +19,7 @@ func newPart(b *block, tail, tau, lean, a, b0 float64) *part {
 	k := len(b.proper)
 	p := &part{block: b, tail: tail, tau: tau, lean: lean, a: a, push: make([]float64, k), doubt: make([]float64, k), logML: -b.logDet}
 	explained := b.rest
-	for i, factor := range b.leaned(lean) {
-		own := tau * math.Sqrt(factor) // prior spread along the direction
+	for i, own := range b.believedAlong(tau, lean) {
 		t := b.size[i] * own
 		r := 1 / math.Hypot(1, t)
 		p.push[i] = own * b.said[i] * (t * r) * r
@@ -33,9 +32,9 @@ func newPart(b *block, tail, tau, lean, a, b0 float64) *part {
 	return p
 }
 
-// leaned is the share of the prior's variance that each direction gets, 1 on average over what the data
-// vary; lean 0 gives each the same.
-func (b *block) leaned(lean float64) []float64 {
+// believedAlong is the prior spread along each direction in units of the residual scale: tau for all at
+// lean 0; else in the shape of the data, and tau2 on average over what the data vary.
+func (b *block) believedAlong(tau, lean float64) []float64 {
 	out := make([]float64, len(b.size))
 	largest := 0.0
 	for _, s := range b.size {
@@ -43,18 +42,19 @@ func (b *block) leaned(lean float64) []float64 {
 	}
 	plain, leaned := 0.0, 0.0
 	for i, s := range b.size {
-		out[i] = 1
+		out[i] = tau
 		if lean == 0 || largest == 0 {
 			continue
 		}
 		s /= largest
-		out[i] = math.Pow(s, 2*lean)
+		share := math.Pow(s, lean)
+		out[i] *= share
 		plain += s * s
-		leaned += s * s * out[i]
+		leaned += s * s * share * share
 	}
 	if leaned > 0 {
 		for i := range out {
-			out[i] *= plain / leaned
+			out[i] *= math.Sqrt(plain / leaned)
 		}
 	}
 	return out

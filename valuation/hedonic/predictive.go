@@ -112,21 +112,25 @@ func (p Predictive) slopes(x float64) (density, bend float64) {
 }
 
 // bracket is a range that holds the quantile q of a mixture, and a place near it. No part's own quantile
-// lies outside the range; a Student-t's lies the farther from its middle the fewer its degrees of freedom,
-// so that the two extremes of these serve all parts.
+// lies outside the range: a Student-t's lies the farther from its middle the fewer its degrees of freedom.
 func (p Predictive) bracket(q float64) (low, high, near float64) {
-	few, many := p.parts[0].df, p.parts[0].df
+	few := p.parts[0].df
 	for _, s := range p.parts {
-		few, many = math.Min(few, s.df), math.Max(many, s.df)
+		few = math.Min(few, s.df)
 	}
-	far, close := newStudent(0, 1, few).quantile(q), newStudent(0, 1, many).quantile(q)
+	far := newStudent(0, 1, few).quantile(q)
+	tail, sign := min(q, 1-q), 1.0
+	if q < 0.5 {
+		sign = -1
+	}
 	low, high = math.Inf(1), math.Inf(-1)
 	for _, s := range p.parts {
-		a, b := s.location+s.scale*far, s.location+s.scale*close
+		a, b := s.location, s.location+s.scale*far
 		low, high = math.Min(low, math.Min(a, b)), math.Max(high, math.Max(a, b))
-		near += s.weight * (a + b) / 2
+		near += s.weight * (s.location + sign*s.scale*s.guess(tail))
 	}
-	return low - 1e-12*math.Abs(low), high + 1e-12*math.Abs(high), near
+	slack := 1e-12 * (math.Abs(low) + math.Abs(high))
+	return low - slack, high + slack, near
 }
 
 // Interval is the central interval that holds a share level of responses.

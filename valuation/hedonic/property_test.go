@@ -208,7 +208,7 @@ func TestLeaveOneOutIsRefitting(t *testing.T) {
 			t.Fatal("not known")
 		}
 		again := fit(t, rest, p)
-		refitted := again.predict(again.parts, d.X.RawRowView(i), 1/d.W[i])
+		refitted := again.at(again.parts, d.X.RawRowView(i)).predict(1 / d.W[i])
 		var closed Predictive
 		for _, v := range m.others(i) {
 			closed.parts = append(closed.parts, v.student)

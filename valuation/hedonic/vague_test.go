@@ -56,7 +56,7 @@ func TestVagueBandsNestAndAreFinite(t *testing.T) {
 // ask in which order columns come.
 func TestVagueFollowsUnitsAndOrder(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		d := seenRows(t, rapid.Float64Range(-5, 5))
+		d := seenRows(t, rapid.Float64Range(-5, 5).Filter(func(v float64) bool { return v == 0 || math.Abs(v) > 1e-9 }))
 		n, k := d.X.Dims()
 		if slices.Max(d.Y) == slices.Min(d.Y) {
 			return // responses all alike have no unit to follow
