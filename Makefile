@@ -32,7 +32,7 @@ bench: need-test
 # each figure with its bar; some minutes. A bar that is not met stops none of the others.
 bench-band: need-bench
 	@mkdir -p $(BAND)
-	@Rscript testdata/peers/peers.R $(BAND) 60 20260101 all > /dev/null
+	@LC_ALL=C Rscript testdata/peers/peers.R $(BAND) 60 20260101 all > /dev/null
 	@$(GO) run $(TAGS) ./testdata/peers -peers $(BAND) -all
 	-@cd valuation && $(GO) test $(TAGS) -run TestHistories -worlds 500
 	-@$(GO) test $(TAGS) -count 1 -v -run 'Longley|Windsor|Ames|Conjugate|LeftOut|Ratio' ./valuation ./valuation/hedonic | grep '^--- '

@@ -126,6 +126,7 @@ func report(splits []split, results []figures, peers []peer) {
 			names = append(names, p.name)
 		}
 	}
+	slices.Sort(names)
 	w := tabwriter.NewWriter(os.Stdout, 0, 8, 2, ' ', 0)
 	fmt.Fprintf(w, "Mean interval score of %.0f %% bands of log price, coverage in brackets\n", 100*level)
 	fmt.Fprint(w, "set, n\tours\twidth\t")

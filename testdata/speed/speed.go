@@ -175,6 +175,7 @@ func benchmark(name string) (time.Duration, error) {
 
 func output(name string, args ...string) (string, error) {
 	command := exec.Command(name, args...)
+	command.Env = append(os.Environ(), "LC_ALL=C") // R warns of a language that the machine lacks
 	command.Stderr = os.Stderr
 	out, err := command.Output()
 	if err != nil {
