@@ -3,6 +3,7 @@ package shop
 import (
 	"reflect"
 
+	"skegworth/costing"
 	"skegworth/valuation"
 	"skegworth/valuation/day"
 	"skegworth/valuation/say"
@@ -20,7 +21,7 @@ type learned struct {
 func (l learned) same(sales []valuation.Sale, o valuation.Options, language string) bool {
 	return l.market != nil && l.language == language && l.options.Currency.Code() == o.Currency.Code() &&
 		l.options.Anchor == o.Anchor && l.options.HalfLife == o.HalfLife && l.options.AsOf == o.AsOf &&
-		reflect.DeepEqual(l.sales, sales)
+		reflect.DeepEqual(l.options.Asks, o.Asks) && reflect.DeepEqual(l.sales, sales)
 }
 
 // Market is the regression over the shop's own sales, fitted anew when a sale has changed, and with it
@@ -55,7 +56,20 @@ func (s *Shop) sales() []valuation.Sale {
 
 func (s *Shop) marketOptions() valuation.Options {
 	settings := s.contents.Settings
-	return valuation.Options{Currency: s.currency, Anchor: settings.Anchor, HalfLife: settings.HalfLife, AsOf: s.Today()}
+	return valuation.Options{Currency: s.currency, Anchor: settings.Anchor, HalfLife: settings.HalfLife, AsOf: s.Today(), Asks: s.asks()}
+}
+
+// asks are the prices asked for motors that were passed over: weaker evidence than a sale, and noted all
+// the same. One that is still being thought about must not vouch for its own price, and one that was
+// bought is no longer what it was when its price was asked.
+func (s *Shop) asks() []valuation.Ask {
+	var out []valuation.Ask
+	for _, r := range s.contents.Records {
+		if r.Stage == costing.Passed && r.SellerAsks > 0 && r.SeenOn != 0 {
+			out = append(out, valuation.Ask{Motor: r.Motor, On: r.SeenOn, Price: r.SellerAsks})
+		}
+	}
+	return out
 }
 
 // Worth is the band for a motor sold on a day, by the shop's own sales.
