@@ -123,14 +123,21 @@ type Taken struct {
 	Rows    []intake.Row // those that went in, or would
 	Refused []intake.Refusal
 	Notes   []say.Sentence // what was decided while reading: date order, separator, columns passed over
+	Layout  intake.Layout  // what each column was taken for
 }
 
 // Intake reads a file of past sales and takes the good rows in, all in one change that one undo takes
 // back. Rows that were taken in before are counted and left. Dry only tells what would happen.
-func (s *Shop) Intake(path string, dry bool) (Taken, error) {
-	batch, err := intake.ReadFile(path, s.IntakeOptions())
+func (s *Shop) Intake(path string, dry bool) (Taken, error) { return s.IntakeAs(path, nil, dry) }
+
+// IntakeAs is Intake with the columns as mended by hand; nil guesses them. When the headings do not name
+// all that is needed, the error comes with the layout that is nearest.
+func (s *Shop) IntakeAs(path string, layout *intake.Layout, dry bool) (Taken, error) {
+	o := s.IntakeOptions()
+	o.Layout = layout
+	batch, err := intake.ReadFile(path, o)
 	if err != nil {
-		return Taken{}, err
+		return Taken{Layout: batch.Layout}, err
 	}
 	return s.take(batch, dry)
 }
@@ -147,7 +154,7 @@ func (s *Shop) take(batch intake.Batch, dry bool) (Taken, error) {
 			known[r.Sale.Source] = true
 		}
 	}
-	taken := Taken{Refused: batch.Refused, Notes: batch.Notes}
+	taken := Taken{Refused: batch.Refused, Notes: batch.Notes, Layout: batch.Layout}
 	var fresh []costing.Record
 	for _, row := range batch.Rows {
 		if known[row.Fingerprint] {
@@ -179,11 +186,34 @@ func (s *Shop) take(batch intake.Batch, dry bool) (Taken, error) {
 	return taken, err
 }
 
-// IntakeRow is one row that goes in, and Refusal one that does not.
+// IntakeRow is one row that goes in, Refusal one that does not, and IntakeLayout what the columns are.
 type (
-	IntakeRow = intake.Row
-	Refusal   = intake.Refusal
+	IntakeRow    = intake.Row
+	Refusal      = intake.Refusal
+	IntakeLayout = intake.Layout
 )
+
+// IntakeFields are the facts that a column can be taken for, and what each is called.
+func IntakeFields() (fields []string, names []say.Sentence) {
+	fields = intake.SaleFields()
+	for _, f := range fields {
+		names = append(names, intake.FieldLabel(f))
+	}
+	return fields, names
+}
+
+// LackingSentence names what no column is taken for though a sale needs it; empty when nothing is lacking.
+func LackingSentence(l IntakeLayout) say.Sentence {
+	missing := l.Missing()
+	if len(missing) == 0 {
+		return say.Sentence{}
+	}
+	list := intake.FieldLabel(missing[0])
+	for _, f := range missing[1:] {
+		list = say.New("list.next", "{{.List}}, {{.Next}}", "List", list, "Next", intake.FieldLabel(f))
+	}
+	return say.New("intake.lacking", "Nothing can go in before these have a column: {{.Facts}}. Choose them below, over the columns that hold them.", "Facts", list)
+}
 
 // Would says what would become of the file.
 func (t Taken) Would() say.Sentence {

@@ -5,7 +5,6 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/lang"
-	"fyne.io/fyne/v2/theme"
 
 	"skegworth/app/look"
 	"skegworth/app/shop"
@@ -21,40 +20,41 @@ func (p *Screen) askFile() {
 		Ends: []string{".csv", ".tsv", ".txt", ".xlsx"}, Dates: widgets.DateOrder(p.shop.DateOrder())}.Ask(p.host.Window().Canvas(), p.TakeIn)
 }
 
+// taker reads a list with its columns as mended by hand, nil to guess them; dry only tells what would
+// happen.
+type taker func(layout *shop.IntakeLayout, dry bool) (shop.Taken, error)
+
 // TakeIn shows what a file of past sales would bring, and takes it in when that is wanted.
 func (p *Screen) TakeIn(path string) {
-	p.offer(filepath.Base(path), func(dry bool) (shop.Taken, error) { return p.shop.Intake(path, dry) })
+	p.offer(filepath.Base(path), func(layout *shop.IntakeLayout, dry bool) (shop.Taken, error) {
+		return p.shop.IntakeAs(path, layout, dry)
+	})
 }
 
 // takePasted does the same with rows copied from a spreadsheet.
 func (p *Screen) takePasted(text string) {
-	p.offer(lang.X("sold.paste.title", "the pasted rows"), func(dry bool) (shop.Taken, error) { return p.shop.PasteSales(text, dry) })
+	p.offer(lang.X("sold.paste.title", "the pasted rows"), func(layout *shop.IntakeLayout, dry bool) (shop.Taken, error) {
+		return p.shop.PasteSalesAs(text, layout, dry)
+	})
 }
 
 func (p *Screen) pasteClipboard() {
 	p.takePasted(fyne.CurrentApp().Clipboard().Content())
 }
 
-// offer shows what reading would bring before anything is written.
-func (p *Screen) offer(name string, take func(dry bool) (shop.Taken, error)) {
+// offer shows what reading would bring before anything is written, and how each column was understood.
+// Where that is mended, what would go in and what is refused follow at once.
+func (p *Screen) offer(name string, take taker) {
 	if p.host.Window() == nil {
 		return
 	}
 	widgets.FlushAll()
-	c := p.host.Window().Canvas()
-	title := lang.X("sold.offer.title", "Take in {{.Name}}", map[string]any{"Name": name})
-	would, err := take(true)
-	if err != nil {
-		d := widgets.NewDialog(c, title, widgets.Column(look.Wide, widgets.NewNote(theme.ErrorIcon(), look.Bad, widgets.ErrorText(err)), widgets.NewQuiet(neededWords())), "", nil)
-		d.SetWidth(560).Show()
-		return
-	}
-	do := ""
-	if would.Added > 0 {
-		do = lang.X("sold.offer.do", "Take in")
-	}
-	widgets.NewDialog(c, title, p.preview(would), do, func() error {
-		taken, err := take(false)
+	var layout *shop.IntakeLayout // as mended; nil until then
+	would, err := take(nil, true)
+	below := widgets.Column(look.Gap, p.preview(would, err))
+	parts := widgets.Column(look.Gap, below)
+	d := widgets.NewDialog(p.host.Window().Canvas(), lang.X("sold.offer.title", "Take in {{.Name}}", map[string]any{"Name": name}), parts, offerWords(would, err), func() error {
+		taken, err := take(layout, false)
 		if err != nil {
 			return err
 		}
@@ -63,7 +63,30 @@ func (p *Screen) offer(name string, take func(dry bool) (shop.Taken, error)) {
 		}
 		p.host.Status(lang.X("sold.taken", "{{.Result}} Undo takes them out again.", map[string]any{"Result": widgets.Say(taken.Sentence())}))
 		return nil
-	}).SetWidth(860).Show()
+	})
+	if would.Layout.Mendable() {
+		columns := newColumnChoices(would.Layout, func(l shop.IntakeLayout) {
+			layout = &l
+			would, err := take(layout, true)
+			below.Objects = []fyne.CanvasObject{p.preview(would, err)}
+			below.Refresh()
+			d.Offer(offerWords(would, err))
+		})
+		parts.Objects = []fyne.CanvasObject{widgets.NewTitle(lang.X("sold.columns", "What each column is taken for")), columns.root, below}
+	}
+	width := float32(860)
+	if !would.Layout.Mendable() {
+		width = 560
+	}
+	d.SetWidth(width).Show()
+}
+
+// offerWords are on the button that takes in, "" when nothing would go in.
+func offerWords(would shop.Taken, err error) string {
+	if err != nil || would.Added == 0 {
+		return ""
+	}
+	return lang.X("sold.offer.do", "Take in")
 }
 
 // neededWords say what a list must have.

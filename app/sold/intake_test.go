@@ -6,6 +6,7 @@ import (
 
 	"fyne.io/fyne/v2"
 
+	"skegworth/app/screentest"
 	"skegworth/app/shop"
 	"skegworth/app/widgets"
 )
@@ -62,6 +63,71 @@ func TestTakeInSaysWhyAFileCannotBeRead(t *testing.T) {
 	h.Press("Close")
 	if len(s.Sold()) != 0 {
 		t.Error("something was taken in")
+	}
+}
+
+// A column taken for the wrong fact is mended over it; what goes in and what is refused follow.
+func TestColumnsAreMendedInThePreview(t *testing.T) {
+	s, h, p := seat(t, false)
+	path := write(t, "odd.csv", "Sold,Price,List,HP,Year,Stroke\n2024-04-13,2480,2900,90,2003,2\n2024-05-13,1480,none,40,1999,2\n")
+	p.TakeIn(path)
+	top := h.Win.Canvas().Overlays().Top()
+	choices := screentest.Fields[*widgets.Choice](top)
+	if len(choices) != 6 || choices[1].Value() != "price" || choices[2].Value() != "" {
+		t.Fatalf("%d columns, the second is taken for %q", len(choices), choices[1].Value())
+	}
+	if got := words(top); !strings.Contains(got, "2 of 2 rows would go in.") {
+		t.Errorf("it says %q", got)
+	}
+	h.Win.Canvas().Focus(choices[2])
+	choices[2].SetSelected("Price")
+	if choices[1].Value() != "" || choices[2].Value() != "price" {
+		t.Errorf("then the columns are taken for %q and %q", choices[1].Value(), choices[2].Value())
+	}
+	if got := words(top); !strings.Contains(got, "1 of 2 rows would go in. Refused: 1.") || h.Button("Take in") == nil {
+		t.Errorf("mended it says %q", got)
+	}
+	if h.Win.Canvas().Focused() != fyne.Focusable(choices[2]) {
+		t.Errorf("the keyboard went to %T", h.Win.Canvas().Focused())
+	}
+	choices[3].SetSelected("leave out")
+	if got := words(top); !strings.Contains(got, "before these have a column: power.") || h.Button("Take in") != nil {
+		t.Errorf("without the power it says %q", got)
+	}
+	choices[3].SetSelected("Power")
+	h.Press("Take in")
+	if all := s.Sold(); len(all) != 1 || all[0].Sale.Price != 290000 {
+		t.Errorf("%d sales taken in", len(all))
+	}
+}
+
+// Rows without headings, and headings in words nobody knows, are told by hand.
+func TestUnknownColumnsAreToldInThePreview(t *testing.T) {
+	s, h, p := seat(t, false)
+	tell := func() {
+		for i, name := range []string{"Day of the sale", "Price", "Power", "Year", "Stroke"} {
+			screentest.Fields[*widgets.Choice](h.Win.Canvas().Overlays().Top())[i].SetSelected(name)
+		}
+	}
+	p.TakeIn(write(t, "wann.csv", "Wann,Wieviel,Kraft,Bj,Art\n2024-04-13,2480,90,2003,2\n"))
+	if got := words(h.Win.Canvas().Overlays().Top()); !strings.Contains(got, "day of the sale, price, power, year, stroke") || h.Button("Take in") != nil {
+		t.Errorf("it says %q", got)
+	}
+	tell()
+	h.Press("Take in")
+	p.takePasted("2024-05-13\t40\t25\t1999\tfour\t1480\n2024-06-13\t40\t30\t1999\tfour\t1300\n")
+	choices := screentest.Fields[*widgets.Choice](h.Win.Canvas().Overlays().Top())
+	if choices[1].Value() != "power" || choices[5].Value() != "price" {
+		t.Errorf("taken for %q and %q", choices[1].Value(), choices[5].Value())
+	}
+	choices[2].SetSelected("Power")
+	h.Press("Take in")
+	all := s.Sold()
+	if len(all) != 3 {
+		t.Fatalf("%d sales taken in", len(all))
+	}
+	if r := all[1]; r.Motor.Power != 25 || r.Sale.Price != 148000 {
+		t.Errorf("of %v hp for %d", r.Motor.Power, r.Sale.Price)
 	}
 }
 

@@ -17,8 +17,15 @@ import (
 // previewRows is how many of the rows that go in are shown before they do.
 const previewRows = 50
 
-// preview is what would go in, what was decided in reading it, and what is refused.
-func (p *Screen) preview(t shop.Taken) fyne.CanvasObject {
+// preview is what would go in, what was decided in reading it, and what is refused; or why nothing can go
+// in.
+func (p *Screen) preview(t shop.Taken, err error) fyne.CanvasObject {
+	if err != nil {
+		if lacking := shop.LackingSentence(t.Layout); t.Layout.Mendable() && !lacking.Empty() {
+			return widgets.NewNote(theme.WarningIcon(), look.Warn, widgets.Say(lacking))
+		}
+		return widgets.Column(look.Wide, widgets.NewNote(theme.ErrorIcon(), look.Bad, widgets.ErrorText(err)), widgets.NewQuiet(neededWords()))
+	}
 	parts := []fyne.CanvasObject{widgets.NewText(widgets.Say(t.Would()))}
 	for _, note := range t.Notes {
 		parts = append(parts, widgets.NewNote(theme.InfoIcon(), look.Quiet, widgets.Say(note)))

@@ -141,6 +141,7 @@ func (c *Choice) FocusGained() {
 	c.focused = true
 	c.Select.FocusGained()
 	reveal(c)
+	revealAside(c)
 }
 
 // TypedKey is for the window library.

@@ -26,6 +26,9 @@ type Dialog struct {
 	before  func(*fyne.KeyEvent) // what the window did with keys
 	held    fyne.Focusable
 	main    *Button
+	cancel  *Button
+	buttons *fyne.Container
+	idle    bool // there is nothing to confirm
 	width   float32
 }
 
@@ -52,22 +55,41 @@ func NewDialog(c fyne.Canvas, title string, content fyne.CanvasObject, main stri
 	d.problem = NewText("")
 	d.note = &fyne.Container{Layout: note{}, Objects: []fyne.CanvasObject{
 		widget.NewIcon(theme.NewColoredResource(theme.ErrorIcon(), look.Bad)), d.problem}, Hidden: true}
-	var buttons []fyne.CanvasObject
-	if main != "" {
-		d.main = NewMainButton(main, nil, d.accept)
-		buttons = append(buttons, d.main, NewButton(lang.X("dialog.cancel", "Cancel"), nil, d.Close))
-	} else {
-		d.main = NewMainButton(lang.X("dialog.close", "Close"), nil, d.Close)
-		buttons = append(buttons, d.main)
-	}
+	d.main, d.cancel = NewMainButton(main, nil, d.press), NewButton(lang.X("dialog.cancel", "Cancel"), nil, d.Close)
+	d.buttons = &fyne.Container{Layout: trailing{gap: look.Gap}, Objects: []fyne.CanvasObject{d.main, d.cancel}}
+	d.setMain(main)
 	parts := []fyne.CanvasObject{newText(title, theme.SizeNameSubHeadingText, look.Plain, true)}
 	if content != nil {
 		parts = append(parts, content)
 	}
-	parts = append(parts, d.note, &fyne.Container{Layout: trailing{gap: look.Gap}, Objects: buttons})
+	parts = append(parts, d.note, d.buttons)
 	d.pop = widget.NewModalPopUp(&fyne.Container{Layout: dialogRoom{d}, Objects: []fyne.CanvasObject{
 		newPane(Column(look.Wide, parts...), padded{look.Wide, look.Gap, look.Wide, look.Wide})}}, c)
 	return d
+}
+
+// Offer changes what the main button does, in words, after the content changed; with "" nothing can be
+// done, and it closes. The dialog lays itself out anew.
+func (d *Dialog) Offer(main string) {
+	d.setMain(main)
+	d.Fail(nil)
+}
+
+func (d *Dialog) setMain(main string) {
+	d.idle = main == ""
+	if d.cancel.Hidden = d.idle; d.idle {
+		main = lang.X("dialog.close", "Close")
+	}
+	d.main.SetText(main)
+	d.buttons.Refresh()
+}
+
+func (d *Dialog) press() {
+	if d.idle {
+		d.Close()
+		return
+	}
+	d.accept()
 }
 
 // SetFirst is the control that has the keyboard when the dialog opens; the main button unless set.
@@ -171,6 +193,9 @@ type trailing struct{ gap float32 }
 func (t trailing) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 	x := size.Width
 	for _, o := range objects {
+		if !o.Visible() {
+			continue
+		}
 		min := o.MinSize()
 		x -= min.Width
 		o.Resize(fyne.NewSize(min.Width, size.Height))
@@ -182,6 +207,9 @@ func (t trailing) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 func (t trailing) MinSize(objects []fyne.CanvasObject) fyne.Size {
 	var least fyne.Size
 	for _, o := range objects {
+		if !o.Visible() {
+			continue
+		}
 		min := o.MinSize()
 		least.Width += min.Width + look.Scaled(t.gap)
 		least.Height = max(least.Height, min.Height)

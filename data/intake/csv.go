@@ -19,7 +19,9 @@ func readText(data []byte, want wanted) (table, error) {
 	if strings.Trim(s, " \t\r\n\x00\ufeff") == "" {
 		return table{}, ErrEmpty
 	}
-	separator, skip := sniffSeparator(s, want)
+	guess := want
+	guess.layout = nil
+	separator, skip := sniffSeparator(s, guess)
 	number := 1
 	if skip > 0 {
 		number = 2
@@ -33,7 +35,7 @@ func readText(data []byte, want wanted) (table, error) {
 	case err != nil:
 		return table{}, err
 	case !t.found:
-		return table{}, lacking(t.header, score, want)
+		return t, lacking(t.header, score, want)
 	}
 	if separator != ',' {
 		notes = append(notes, say.New("intake.separator", "The cells are parted by {{.Mark}}.", "Mark", separatorName(separator)))

@@ -3,6 +3,7 @@ package intake
 import (
 	"bytes"
 	"errors"
+	"maps"
 	"os"
 	"path/filepath"
 	"strings"
@@ -50,6 +51,12 @@ func sound(t *testing.T, data []byte, b Batch, err error) {
 		if s := n.String(); s == "" || strings.Contains(s, "{{") || strings.ContainsAny(s, "\n\r\x00") {
 			t.Fatalf("the note %q", s)
 		}
+	}
+	asGuessed := usual
+	asGuessed.Layout = &b.Layout
+	same, err := Read(bytes.NewReader(data), "told", asGuessed)
+	if err != nil || !maps.Equal(prints(same), prints(b)) || len(same.Refused) != len(b.Refused) {
+		t.Fatalf("told what was guessed: %d rows instead of %d, %v", len(same.Rows), len(b.Rows), err)
 	}
 	again, err := Read(bytes.NewReader(data), "again", usual)
 	if err != nil || len(again.Rows) != len(b.Rows) {

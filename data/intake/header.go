@@ -12,6 +12,7 @@ import (
 type wanted struct {
 	needed []string        // without these there is nothing to read
 	unused map[string]bool // known columns that mean nothing in this list
+	layout *Layout         // what the columns are to be taken for; nil to guess
 }
 
 var (
@@ -44,6 +45,7 @@ type header struct {
 	doubled  []string // headings of a field that another column already gives
 	unused   []string // headings of fields that this list has no use for
 	headings []string // every heading as written
+	row      line     // as it stands in the file
 }
 
 // column finds the column of a field.
@@ -129,7 +131,7 @@ func isUnit(word string) bool {
 
 // understand reads a row as headings.
 func understand(l line, want wanted) header {
-	h := header{line: l.number, width: len(l.cells)}
+	h := header{line: l.number, width: len(l.cells), row: l}
 	at := map[string]int{} // field to its place in h.columns
 	for i, cell := range l.cells {
 		if cell.text == "" {
@@ -160,6 +162,15 @@ func understand(l line, want wanted) header {
 // the one that comes nearest. score is how many of the needed columns it has.
 func findHeader(lines []line, want wanted) (found header, at, score int) {
 	at = -1
+	if want.layout != nil {
+		for i, l := range lines {
+			if l.number == want.layout.Line {
+				h := want.layout.as(l, want)
+				return h, i, len(want.needed) - len(h.missing(want))
+			}
+		}
+		return header{}, -1, 0
+	}
 	for i, l := range lines {
 		h := understand(l, want)
 		s := len(want.needed) - len(h.missing(want))

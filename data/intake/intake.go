@@ -25,6 +25,7 @@ type Options struct {
 	Currency money.Currency // the shop's; amounts in another are not converted
 	Language string         // the shop's, BCP 47; it orders day and month where a column leaves both open
 	Today    day.Day        // a sale later than tomorrow is refused; 0 = not checked
+	Layout   *Layout        // what the columns are, as mended by hand; nil to guess by their headings
 }
 
 // Batch is what a file of past sales held.
@@ -32,6 +33,7 @@ type Batch struct {
 	Rows    []Row
 	Refused []Refusal
 	Notes   []say.Sentence // what was decided while reading, and what was passed over
+	Layout  Layout         // what each column was taken for
 }
 
 // Row is one sale, ready to be put into the shop file.
@@ -69,7 +71,8 @@ var (
 )
 
 // ReadFile reads past sales from a CSV or XLSX file. What the file holds decides which it is, not its
-// name. The error is for the file as a whole; rows that could not be read are in Batch.Refused.
+// name. The error is for the file as a whole; rows that could not be read are in Batch.Refused. With
+// [ErrNoHeader] and [ErrNoColumns] the batch has the layout that comes nearest, to be mended by hand.
 func ReadFile(path string, o Options) (Batch, error) {
 	f, err := open(path)
 	if err != nil {
@@ -84,9 +87,15 @@ func Read(r io.Reader, name string, o Options) (Batch, error) {
 	if o.Currency.Code() == "" {
 		return Batch{}, fmt.Errorf("take in %s: no currency is given to read its amounts in", oneLine(name))
 	}
-	t, err := readTable(r, salesHeader)
+	want := salesHeader
+	want.layout = o.Layout
+	t, err := readTable(r, want)
 	if err != nil {
-		return Batch{}, fmt.Errorf("take in %s: %w", oneLine(name), err)
+		b := Batch{}
+		if errors.Is(err, ErrNoHeader) || errors.Is(err, ErrNoColumns) {
+			b.Layout = t.layout()
+		}
+		return b, fmt.Errorf("take in %s: %w", oneLine(name), err)
 	}
 	return t.sales(o), nil
 }

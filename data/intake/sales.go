@@ -16,7 +16,7 @@ func (t table) sales(o Options) Batch {
 		latest = o.Today + 1 // the list may come from across the date line
 	}
 	r := newReader(t, o, []string{sold, listed}, []string{price, asked}, latest)
-	b := Batch{Rows: make([]Row, 0, len(t.lines)), Notes: r.notes()}
+	b := Batch{Rows: make([]Row, 0, len(t.lines)), Notes: r.notes(), Layout: t.layout()}
 	prints := newFingerprints(r.motor)
 	for _, l := range t.lines {
 		record, err := r.sale(l, latest)

@@ -3,12 +3,14 @@ package intake
 import (
 	"fmt"
 	"io"
+	"slices"
 
 	"skegworth/valuation/say"
 )
 
 // table is a file read into rows, with its header found.
 type table struct {
+	sheet  string // it was read from, "" for text
 	header header
 	found  bool   // the header has every needed column
 	lines  []line // below the header, blank ones left out
@@ -37,7 +39,7 @@ func readTable(r io.Reader, want wanted) (table, error) {
 		t, err = readText(data, want)
 	}
 	if err != nil {
-		return table{}, err
+		return t, err
 	}
 	if len(t.lines) == 0 {
 		return table{}, fmt.Errorf("%w, which is line %d", ErrNoRows, t.header.line)
@@ -59,8 +61,11 @@ func fill(next func() (line, bool, error), want wanted) (t table, score int, err
 		return table{}, 0, err
 	}
 	h, at, score := findHeader(top, want)
+	if want.layout != nil && at < 0 && len(top) > 0 {
+		return table{}, 0, errMoved
+	}
 	if t.header = h; len(h.missing(want)) > 0 {
-		t.lines = top
+		t.nearest(top, at)
 		return t, score, nil
 	}
 	t.found = true
@@ -79,6 +84,24 @@ func fill(next func() (line, bool, error), want wanted) (t table, score int, err
 		return table{}, 0, err
 	}
 	return t, score, nil
+}
+
+// nearest keeps the first rows of a table whose header was not found, below what comes nearest to one: the
+// first row with anything in it where no heading is known.
+func (t *table) nearest(top []line, at int) {
+	if at < 0 {
+		at = slices.IndexFunc(top, func(l line) bool { return !l.blank() && l.broken.Empty() })
+		if at < 0 {
+			t.lines = top
+			return
+		}
+		t.header = header{line: top[at].number, width: len(top[at].cells), row: top[at]}
+	}
+	for _, l := range top[at+1:] {
+		if !l.blank() {
+			t.lines = append(t.lines, l)
+		}
+	}
 }
 
 // above says which lines stood above the header.

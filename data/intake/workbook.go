@@ -34,9 +34,12 @@ func readWorkbook(data []byte, want wanted) (t table, err error) {
 	defer f.Close()
 	b := book{file: f, formats: dateStyles(f), paths: sheetPaths(f), date4: counts1904(f)}
 	names := f.GetSheetList()
-	var nearest header
+	var nearest table
 	most, filled := -1, false
 	for _, name := range names[:min(len(names), maxSheets)] {
+		if want.layout != nil && name != want.layout.Sheet {
+			continue
+		}
 		t, score, err := b.sheet(name, want)
 		if err != nil {
 			return table{}, err
@@ -47,15 +50,16 @@ func readWorkbook(data []byte, want wanted) (t table, err error) {
 			}
 			return t, nil
 		}
-		if score > most {
-			nearest, most = t.header, score
+		some := len(t.lines) > 0 || t.header.width > 0
+		if score > most || score == most && some && !filled {
+			nearest, most = t, score
 		}
-		filled = filled || len(t.lines) > 0
+		filled = filled || some
 	}
 	if !filled {
 		return table{}, fmt.Errorf("%w: the workbook has no cells", ErrEmpty)
 	}
-	return table{}, lacking(nearest, most, want)
+	return nearest, lacking(nearest.header, most, want)
 }
 
 // book is an open workbook.
@@ -84,7 +88,7 @@ func (b *book) sheet(name string, want wanted) (table, int, error) {
 	defer rows.Close()
 	walk := sheetRows{book: b, rows: rows, kinds: newCellKinds(b, b.paths[name])}
 	t, score, err := fill(walk.next, want)
-	t.grid, t.date4 = true, b.date4
+	t.sheet, t.grid, t.date4 = name, true, b.date4
 	return t, score, err
 }
 
