@@ -59,17 +59,25 @@ func (s *Shop) marketOptions() valuation.Options {
 	return valuation.Options{Currency: s.currency, Anchor: settings.Anchor, HalfLife: settings.HalfLife, AsOf: s.Today(), Asks: s.asks()}
 }
 
-// asks are the prices asked for motors that were passed over: weaker evidence than a sale, and noted all
-// the same. One that is still being thought about must not vouch for its own price, and one that was
-// bought is no longer what it was when its price was asked.
+// asks are the prices asked for motors that were passed over.
 func (s *Shop) asks() []valuation.Ask {
 	var out []valuation.Ask
 	for _, r := range s.contents.Records {
-		if r.Stage == costing.Passed && r.SellerAsks > 0 && r.SeenOn != 0 {
-			out = append(out, valuation.Ask{Motor: r.Motor, On: r.SeenOn, Price: r.SellerAsks})
+		if ask, ok := askOf(r); ok {
+			out = append(out, ask)
 		}
 	}
 	return out
+}
+
+// askOf is what was asked for a motor, where that may be learned from. One that is still being thought
+// about must not vouch for its own price, and one that was bought is no longer what it was when its price
+// was asked.
+func askOf(r costing.Record) (valuation.Ask, bool) {
+	if r.Stage != costing.Passed || r.SellerAsks <= 0 || r.SeenOn == 0 {
+		return valuation.Ask{}, false
+	}
+	return valuation.Ask{Motor: r.Motor, On: r.SeenOn, Price: r.SellerAsks}, true
 }
 
 // Worth is the band for a motor sold on a day, by the shop's own sales.

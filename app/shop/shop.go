@@ -171,7 +171,11 @@ func (s *Shop) refresh(id string) error {
 }
 
 // sellsAlike tells whether the market would learn the same from both.
-func sellsAlike(a, b costing.Record) bool { return a.Sale == nil && b.Sale == nil }
+func sellsAlike(a, b costing.Record) bool {
+	_, askedA := askOf(a)
+	_, askedB := askOf(b)
+	return a.Sale == nil && b.Sale == nil && !askedA && !askedB
+}
 
 // write makes one change that can be undone under the given name. Changes in a row with the same
 // coalesce key, such as the letters typed into one field, are undone together. Touched is the one motor
