@@ -87,3 +87,24 @@ func plainNumber(s string) string {
 		return -1
 	}, s)
 }
+
+// Ends of the ids of the lines that move a piece: off its donor, and of a thing by itself onto a motor.
+// The line of a part that goes from a donor to a motor has the piece's own id.
+const (
+	OffEnd = ".d"
+	OnEnd  = ".f"
+)
+
+// PiecesByLine are the pieces whose cost a line moves between a motor and something that is no motor.
+func PiecesByLine(pieces []Piece) map[string]*Piece {
+	by := make(map[string]*Piece)
+	for i := range pieces {
+		switch p := &pieces[i]; {
+		case p.DonorID == "" && p.Fate == Fitted:
+			by[p.ID+OnEnd] = p
+		case p.DonorID != "" && (p.Fate == SoldAlone || p.Fate == KeptPiece || p.Fate == Scrapped):
+			by[p.ID+OffEnd] = p
+		}
+	}
+	return by
+}

@@ -159,6 +159,7 @@ func yearFigures(r review.Review) []figure {
 		{"left_stock", "went out of stock", s.Left()},
 		{"drawings", "of it: kept for private use", s.Drawings},
 		{"written_off", "of it: written off", s.WrittenOff},
+		{"written_down", "of it: written down", s.WrittenDown},
 		{"shelf_used", "of it: shelf goods on no motor", s.ShelfUsed},
 		{"shelf_expensed", "of it: shelf goods after a sale", s.ShelfExpensed},
 		{"stock_differences", "of it: missed at a count", s.StockDifferences},
@@ -170,6 +171,9 @@ func yearFigures(r review.Review) []figure {
 		{"profit_before_own_time", "profit before own time", r.BeforeOwnTime},
 		{"own_time", "own time at the shop's rate", r.OwnTime},
 		{"profit_after_own_time", "profit after own time", r.AfterOwnTime},
+		{"owed_to_you", "beside this: core charges owed to you", r.OwedToYou},
+		{"owed_by_you", "beside this: receipts not paid yet", r.OwedByYou},
+		{"tax_back", "beside this: tax you get back", r.TaxBack},
 	}
 }
 
@@ -226,7 +230,7 @@ func (p Program) printYear(s *shop.Shop, y shop.Year) error {
 	fmt.Fprintf(p.Out, "%s\n%s to %s, in %s\n\n", y.Answer, y.Review.Period.From, y.Review.Period.To, c.Code())
 	t := newTable("lr")
 	for _, f := range yearFigures(y.Review) {
-		if f.amount != 0 || !strings.HasPrefix(f.words, "of it: ") {
+		if f.amount != 0 || !strings.HasPrefix(f.words, "of it: ") && !strings.HasPrefix(f.words, "beside this: ") {
 			t.row(f.words, c.Format(f.amount))
 		}
 	}

@@ -19,7 +19,7 @@ func TestAPartIsTakenOffADonorAndPutBack(t *testing.T) {
 	if got := p.frame.Second(); !strings.Contains(got, s.Currency().Format(donor.Left)+" of its cost is still on it") {
 		t.Errorf("says %q", got)
 	}
-	if len(before.Taken) != 1 || before.Taken[0].ToID == "" {
+	if len(before.Taken) != 2 || before.Taken[0].To != "T. Merrow" || before.Taken[1].ToID == "" {
 		t.Errorf("taken in the example: %+v", before.Taken)
 	}
 	h.Press("Take a part…")
@@ -38,7 +38,7 @@ func TestAPartIsTakenOffADonorAndPutBack(t *testing.T) {
 	h.Type(asked[*widgets.MoneyEntry](h, 0), "40")
 	h.Press("Take it")
 	after, err := s.DonorOf(donor.Record.ID)
-	if err != nil || !closed(h) || after.Left != donor.Left-4000 || len(after.Taken) != 2 || after.Taken[0].ToID != to.ID {
+	if err != nil || !closed(h) || after.Left != donor.Left-4000 || len(after.Taken) != 3 || after.Taken[0].ToID != to.ID {
 		t.Fatalf("after taking the cowl: %+v, %v", after, err)
 	}
 	p.donor.table.Select(after.Taken[0].Line.ID)

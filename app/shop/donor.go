@@ -1,6 +1,7 @@
 package shop
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -12,16 +13,19 @@ import (
 
 // TakenPart is one part that went off a donor onto another motor.
 type TakenPart struct {
-	Line  costing.Line // on the donor; its total is less than nothing
-	Value money.Amount // what the other motor was charged
-	To    string       // the other motor's name
-	ToID  string       // "" when it is not known
+	Line  costing.Line  // on the donor; its total is less than nothing
+	Value money.Amount  // what it took along
+	Piece costing.Piece // what is known of it, and what it fetched where it was sold
+	To    string        // the other motor's name
+	ToID  string        // "" when it is not known
 }
 
 // DonorView is one motor broken for its parts.
 type DonorView struct {
 	DonorRow
 	Answer say.Sentence
+	On     []PieceRow   // parts listed on it that are still there, the dearest first
+	Comes  money.Amount // what those would bring, each by its chance
 	Taken  []TakenPart  // the latest first
 	Worth  money.Amount // of all that was taken
 }
@@ -38,12 +42,16 @@ func (s *Shop) DonorOf(id string) (DonorView, error) {
 			continue
 		}
 		p := TakenPart{Line: l, Value: -l.Total, To: l.Supplier}
+		p.Piece, _ = s.pieceOfLine(l)
 		if to, ok := s.holderOf(s.otherEnd(l)); ok {
 			p.To, p.ToID = title(to), to.ID
 		}
 		v.Taken = append(v.Taken, p)
 		v.Worth += p.Value
 	}
+	v.On = s.PiecesOn(id)
+	v.Comes = costing.Comes(s.on(id))
+	slices.SortStableFunc(v.On, func(a, b PieceRow) int { return cmp.Compare(b.Cost, a.Cost) })
 	slices.SortStableFunc(v.Taken, func(a, b TakenPart) int { return int(b.Line.On - a.Line.On) })
 	c := s.currency
 	pairs := []any{"Motor", title(r), "Left", c.Format(v.Left), "Worth", c.Format(v.Worth), "Parts", len(v.Taken)}

@@ -54,12 +54,14 @@ func (s *Shop) GoodOf(id string) (GoodView, error) {
 func (s *Shop) entry(m costing.Move, before, after costing.Stock) GoodMove {
 	e := GoodMove{Move: m, What: s.what(m), Change: m.Quantity, Cost: m.Cost, Left: after.Quantity}
 	switch m.Kind {
-	case costing.Drawn:
+	case costing.Drawn, costing.TakenHome, costing.SentBack:
 		e.Change = -m.Quantity
+	case costing.MarkedDown:
+		e.Change = 0
 	case costing.Counted:
 		e.Change, e.Cost = after.Quantity-before.Quantity, after.Differences-before.Differences
 	}
-	if m.Kind != costing.Counted && m.Quantity > 0 {
+	if m.Kind != costing.Counted && m.Kind != costing.MarkedDown && m.Quantity > 0 {
 		e.Each = costing.UnitCost(float64(m.Cost) / m.Quantity)
 	}
 	return e
@@ -74,6 +76,12 @@ func (s *Shop) what(m costing.Move) say.Sentence {
 		if r, err := s.Record(m.MotorID); err == nil {
 			return say.New("shelf.drawn-for", "used on {{.Motor}}", "Motor", title(r))
 		}
+	case m.Kind == costing.PutBack && m.MotorID != "":
+		if r, err := s.Record(m.MotorID); err == nil {
+			return say.New("shelf.put-back", "put back from {{.Motor}}", "Motor", title(r))
+		}
+	case m.Kind == costing.MarkedDown && m.Note != "":
+		return say.New("shelf.marked-down", "written down: {{.Why}}", "Why", m.Note)
 	case m.Kind == costing.Drawn && m.Note != "":
 		return say.New("shelf.used-for", "used for {{.What}}", "What", m.Note)
 	case m.Kind == costing.Drawn:

@@ -42,6 +42,9 @@ func (s *Shop) SaveLine(l costing.Line) error {
 	if l.On == 0 {
 		l.On = s.Today()
 	}
+	if err := s.checkLine(r, l); err != nil {
+		return err
+	}
 	what := say.New("undo.line", "cost line {{.Line}} on {{.Motor}}", "Line", l.Text, "Motor", title(r))
 	coalesce := ""
 	if l.ID != "" {
@@ -50,8 +53,15 @@ func (s *Shop) SaveLine(l costing.Line) error {
 	return s.write(what, coalesce, l.MotorID, func(tx *shopfile.Tx) error { return tx.PutLine(&l) })
 }
 
-// DeleteLine takes a cost line back; a draw goes back on the shelf.
+// DeleteLine takes a cost line back as if it had never been; a draw goes back on the shelf, and a donor's
+// part is put back on its donor. What stands on a receipt is taken back there.
 func (s *Shop) DeleteLine(l costing.Line) error {
+	if p, there := s.pieceOfLine(l); there {
+		return s.PutPieceBack(p.ID)
+	}
+	if it, there := s.itemOf(l.ID); there {
+		return s.dropReturn(it)
+	}
 	what := say.New("undo.unline", "removal of the line {{.Line}}", "Line", l.Text)
 	touched := l.MotorID
 	other := s.otherEnd(l)

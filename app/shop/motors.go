@@ -47,9 +47,29 @@ func (s *Shop) Delete(id string) error {
 	if err != nil {
 		return err
 	}
+	if err := s.mayForget(r); err != nil {
+		return err
+	}
 	return s.write(say.New("undo.delete", "removal of {{.Motor}}", "Motor", title(r)), "", "", func(tx *shopfile.Tx) error {
 		return tx.DeleteRecord(id)
 	})
+}
+
+// mayForget refuses to forget a motor that money of other things hangs on: parts that went between it and
+// others, and receipts that it shares with them.
+func (s *Shop) mayForget(r costing.Record) error {
+	for _, l := range r.Lines {
+		if _, there := s.pieceOfLine(l); there {
+			return fmt.Errorf("remove %s: %s went between it and something else; put that back first", title(r), l.Text)
+		}
+		if it, there := s.itemOf(l.ID); there {
+			return fmt.Errorf("remove %s: %s stands on a receipt with others; take that receipt back first", title(r), it.Text)
+		}
+	}
+	if r.Sale != nil && r.Sale.Package != "" {
+		return fmt.Errorf("remove %s: it was sold together with others; take that sale back first", title(r))
+	}
+	return nil
 }
 
 // Purchase is what was agreed for a prospect.

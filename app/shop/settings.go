@@ -3,6 +3,7 @@ package shop
 import (
 	"errors"
 	"fmt"
+	"slices"
 
 	"golang.org/x/text/language"
 
@@ -33,6 +34,10 @@ func checkSettings(s costing.Settings) error {
 		return fmt.Errorf("half-life: %v is not a number of years from more than 0 to 100", s.HalfLife)
 	case s.FiscalMonth < 1 || s.FiscalMonth > 12:
 		return fmt.Errorf("start of the year: %d is not a month", s.FiscalMonth)
+	case s.By != "" && !slices.Contains(costing.Methods, s.By):
+		return fmt.Errorf("costing of the shelf: %q is not offered", s.By)
+	case s.PerWorkHour < 0 || s.PerWorkHour > costing.MostPaid:
+		return errors.New("overhead for an hour: it cannot be less than nothing, nor that much")
 	case s.Anchor < 0 || s.Profit < 0 || s.PerHour < 0:
 		return errors.New("amount: it cannot be less than nothing")
 	}

@@ -124,8 +124,11 @@ func (s *Shop) Count(goodID string, quantity float64, on day.Day) error {
 
 // DeleteMove takes back a purchase, draw or count.
 func (s *Shop) DeleteMove(m costing.Move) error {
+	if it, there := s.itemOf(m.ID); there {
+		return s.dropReturn(it)
+	}
 	return s.write(say.New("undo.unmove", "removal from the shelf's history"), "", "", func(tx *shopfile.Tx) error {
-		if m.Kind == costing.Drawn && m.MotorID != "" {
+		if (m.Kind == costing.Drawn || m.Kind == costing.PutBack) && m.MotorID != "" {
 			if err := tx.DeleteLine(m.ID); err != nil {
 				return err
 			}

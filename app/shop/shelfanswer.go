@@ -71,14 +71,15 @@ func seeTo(g GoodRow, name string) say.Sentence {
 	return say.New("shelf.down", "{{.Good}} is down to {{.Left}}", "Good", name, "Left", costing.Measure(g.Stock.Quantity, g.Good.Unit))
 }
 
-// TakePart moves a part off a donor onto another motor for a value: it leaves the one's cost and enters
-// the other's, so that together they cost what they did.
+// TakePart moves a part off any motor in stock onto another for a value: it leaves the one's cost and
+// enters the other's, so that together they cost what they did. A part that is listed on its donor goes by
+// [Shop.FitPiece], which works out its share.
 func (s *Shop) TakePart(donorID, motorID, part string, value money.Amount) error {
-	donor, err := s.stage(donorID, "take a part off", costing.Broken, costing.Bench)
+	donor, err := s.stage(donorID, "take a part off", costing.Broken, costing.Bench, costing.Finished, costing.Listed)
 	if err != nil {
 		return err
 	}
-	r, err := s.stage(motorID, "fit a part to", costing.Bench, costing.Finished, costing.Listed)
+	r, err := s.stage(motorID, "fit a part to", costing.Bench, costing.Finished, costing.Listed, costing.Sold)
 	if err != nil {
 		return err
 	}
@@ -96,9 +97,9 @@ func capital(name string) string {
 
 func percent(share float64) string { return strconv.FormatFloat(share*100, 'f', 0, 64) }
 
-// donorEnd ends the id of the line on the donor; the line on the motor that got the part has the same id
+// lostEnd ends the id of the cost that a core charge became; the line that ends the charge has the same id
 // without it, so that the two are only ever taken back together.
-const donorEnd = ".d"
+const lostEnd = ".l"
 
 func (s *Shop) takePart(donor, r costing.Record, part string, value money.Amount) error {
 	if strings.TrimSpace(part) == "" {
@@ -108,27 +109,29 @@ func (s *Shop) takePart(donor, r costing.Record, part string, value money.Amount
 	if value < 0 || value > left {
 		return fmt.Errorf("value: the part can carry between nothing and what is left on the donor, %s", s.currency.Format(left))
 	}
-	get, give := costing.OffDonor(donor.ID, r.ID, part, value, s.Today())
-	get.ID = shopfile.NewID()
-	give.ID = get.ID + donorEnd
-	get.Supplier, give.Supplier = title(donor), title(r)
+	p := costing.Piece{ID: shopfile.NewID(), DonorID: donor.ID, Name: strings.TrimSpace(part), Cost: value, Fate: costing.Fitted, LeftOn: s.Today(), MotorID: r.ID}
+	if donor.ID == r.ID {
+		return fmt.Errorf("onto: it is on that motor already")
+	}
 	what := say.New("undo.takepart", "{{.Part}} taken off {{.Donor}}", "Part", part, "Donor", title(donor))
-	return s.write(what, "", "", func(tx *shopfile.Tx) error {
-		if err := tx.PutLine(&get); err != nil {
-			return err
-		}
-		return tx.PutLine(&give)
-	})
+	return s.write(what, "", "", func(tx *shopfile.Tx) error { return s.putPart(tx, &p) })
 }
 
-// otherEnd is the id of the line that moves with one of a part taken off a donor, "" for other lines.
+// otherEnd is the id of the line that moves with one of a part taken off a donor, or of a core charge given
+// up; "" for other lines.
 func (s *Shop) otherEnd(l costing.Line) string {
-	if l.Kind != costing.PartDonor {
+	var end string
+	switch l.Kind {
+	case costing.PartDonor:
+		end = costing.OffEnd
+	case costing.CoreCharge, costing.CoreLost:
+		end = lostEnd
+	default:
 		return ""
 	}
-	other, onDonor := strings.CutSuffix(l.ID, donorEnd)
-	if !onDonor {
-		other = l.ID + donorEnd
+	other, has := strings.CutSuffix(l.ID, end)
+	if !has {
+		other = l.ID + end
 	}
 	for _, r := range s.contents.Records {
 		for _, line := range r.Lines {

@@ -72,29 +72,59 @@ func (s *Shop) MendSale(id string, m Mend) error {
 	return s.changeSale(id, m.Field, "", func(r *costing.Record) { m.mend(&r.Motor, &r.Sale.Price) })
 }
 
-// Unsell takes the sale of one of the shop's own motors back: it is offered again.
+// Unsell takes the sale of one of the shop's own motors back: it is offered again, and all that was sold
+// together with it is in stock again.
 func (s *Shop) Unsell(id string) error {
 	r, err := s.stage(id, "take back the sale of", costing.Sold)
 	if err != nil {
 		return err
 	}
+	all := []costing.Record{r}
+	var things []costing.Piece
+	if r.Sale != nil && r.Sale.Package != "" {
+		for _, other := range s.contents.Records {
+			if other.Sale != nil && other.Sale.Package == r.Sale.Package && other.ID != id {
+				all = append(all, other)
+			}
+		}
+		for _, p := range s.contents.Pieces {
+			if p.Package == r.Sale.Package {
+				things = append(things, p)
+			}
+		}
+	}
+	return s.write(say.New("undo.unsell", "taking back the sale of {{.Motor}}", "Motor", title(r)), "", "", func(tx *shopfile.Tx) error {
+		for _, p := range things {
+			if err := s.backPiece(tx, p); err != nil {
+				return err
+			}
+		}
+		for _, r := range all {
+			if err := s.unsell(tx, r); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+}
+
+// unsell offers one motor again.
+func (s *Shop) unsell(tx *shopfile.Tx, r costing.Record) error {
 	r.Stage = costing.Listed
 	if r.ListedOn == 0 {
 		r.Stage = costing.Finished
 	}
-	return s.write(say.New("undo.unsell", "taking back the sale of {{.Motor}}", "Motor", title(r)), "", "", func(tx *shopfile.Tx) error {
-		for _, l := range r.Lines {
-			if withSale(r, l) {
-				if err := tx.DeleteLine(l.ID); err != nil {
-					return err
-				}
+	for _, l := range r.Lines {
+		if withSale(r, l) {
+			if err := tx.DeleteLine(l.ID); err != nil {
+				return err
 			}
 		}
-		if err := tx.DeleteSale(id); err != nil {
-			return err
-		}
-		return tx.PutRecord(&r)
-	})
+	}
+	if err := tx.DeleteSale(r.ID); err != nil {
+		return err
+	}
+	return tx.PutRecord(&r)
 }
 
 // AddSale writes down a past sale by hand, as price history. Its day, price, power, year and stroke are

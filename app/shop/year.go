@@ -27,7 +27,8 @@ func (s *Shop) Review(year int) (Year, error) {
 	}
 	settings := s.Settings()
 	r := review.Year(review.FiscalYear(year, settings.FiscalMonth), review.Input{
-		Records: s.contents.Records, Goods: s.contents.Goods, Moves: s.contents.Moves, Settings: settings, Today: s.Today(),
+		Records: s.contents.Records, Goods: s.contents.Goods, Moves: s.contents.Moves,
+		Receipts: s.contents.Receipts, Items: s.contents.Items, Pieces: s.contents.Pieces, Settings: settings, Today: s.Today(),
 	})
 	return Year{Number: year, Review: r, Answer: s.yearSentence(year, r)}, nil
 }
@@ -98,7 +99,7 @@ func (s *Shop) Workbook(year int, w io.Writer) error {
 	}
 	return workbook.Write(w, workbook.Book{
 		Year: year, Review: y.Review, Answer: y.Answer, Records: s.contents.Records,
-		Goods: s.contents.Goods, Moves: s.contents.Moves, Market: market,
+		Goods: s.contents.Goods, Moves: s.contents.Moves, Receipts: s.contents.Receipts, Items: s.contents.Items, Pieces: s.contents.Pieces, Market: market,
 		Currency: s.currency, Settings: s.Settings(), Today: s.Today(),
 	})
 }

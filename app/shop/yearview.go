@@ -42,7 +42,7 @@ func (s *Shop) YearName(number int) string {
 	return fmt.Sprint(number)
 }
 
-// YearMonth is what the motors sold in one month of a year brought, each over its whole life.
+// YearMonth is what the motors and parts sold in one month of a year brought, each over its whole life.
 type YearMonth struct {
 	Year   int
 	Month  time.Month
@@ -68,6 +68,13 @@ func (s *Shop) Months(y Year) []YearMonth {
 		out[i].Sold++
 		out[i].Sales += sold.Price
 		out[i].Profit += sold.BeforeOwnTime
+	}
+	for _, sold := range y.Review.PiecesSold {
+		on := sold.Sold.Time()
+		if i := (on.Year()-from.Year())*12 + int(on.Month()-from.Month()); i >= 0 && i < len(out) {
+			out[i].Sales += sold.Price
+			out[i].Profit += sold.BeforeOwnTime
+		}
 	}
 	return out
 }
@@ -123,6 +130,7 @@ func (s *Shop) Earned(y Year) []YearLine {
 	t.some(say.New("earned.down", "Motors and goods written down"), -r.WrittenDown)
 	t.some(say.New("earned.used", "Shelf goods used on no motor"), -r.ShelfUsed)
 	t.some(say.New("earned.missed", "Shelf goods that counts missed or found"), -r.StockDifferences)
+	t.some(say.New("earned.bills", "Tools, and workshop bills not shared over motors"), -r.Bills)
 	t.sum(say.New("earned.before", "Profit before own time"), r.BeforeOwnTime)
 	t.money(say.New("earned.owntime", "Own time: {{.Hours}} h, at its rates", "Hours", r.OwnHours.String()), -r.OwnTime)
 	t.sum(say.New("earned.afterown", "Profit after own time"), r.AfterOwnTime)
@@ -130,7 +138,10 @@ func (s *Shop) Earned(y Year) []YearLine {
 		t.money(say.New("earned.perhour", "Profit before own time, for each of those hours"), perHour)
 	}
 	t.hours(say.New("earned.worked", "Beside this: own hours worked in the period, on motors sold or not"), r.WorkedHours)
-	t.some(say.New("earned.drawings", "Beside this: motors kept for private use, at what they cost"), r.Drawings)
+	t.some(say.New("earned.drawings", "Beside this: motors, parts and goods kept for private use, at what they cost"), r.Drawings)
+	t.some(say.New("earned.taxback", "Beside this: tax on receipts that you get back"), r.TaxBack)
+	t.some(say.New("earned.owedtoyou", "Beside this: core charges owed to you at the end"), r.OwedToYou)
+	t.some(say.New("earned.owedbyyou", "Beside this: receipts you had not paid at the end"), r.OwedByYou)
 	return t.lines
 }
 
@@ -140,8 +151,10 @@ func (s *Shop) CostOfSales(y Year) (in, out []YearLine) {
 	c, t, u := y.Review.Schedule, &statement{currency: s.currency}, &statement{currency: s.currency}
 	t.money(say.New("schedule.open-motors", "Opening stock: motors and donors"), c.OpeningMotors)
 	t.money(say.New("schedule.open-shelf", "Opening stock: shelf"), c.OpeningShelf)
+	t.some(say.New("schedule.open-things", "Opening stock: boats, trailers and the like"), c.OpeningThings)
 	t.sum(say.New("schedule.opening", "Opening stock"), c.Opening)
 	t.money(say.New("schedule.bought", "Motors bought and brought in"), c.Bought)
+	t.some(say.New("schedule.things", "Boats, trailers and the like bought"), c.Things)
 	t.money(say.New("schedule.parts", "Parts"), c.Parts)
 	t.money(say.New("schedule.consumables", "Consumables not from the shelf"), c.Consumables)
 	t.money(say.New("schedule.shelf", "Shelf goods bought"), c.ShelfBought)
@@ -149,10 +162,11 @@ func (s *Shop) CostOfSales(y Year) (in, out []YearLine) {
 	t.money(say.New("schedule.other", "Outside work and workshop overhead"), c.Other)
 	t.money(say.New("schedule.close-motors", "Less closing stock: motors and donors"), -c.ClosingMotors)
 	t.money(say.New("schedule.close-shelf", "Less closing stock: shelf"), -c.ClosingShelf)
+	t.some(say.New("schedule.close-things", "Less closing stock: boats, trailers and the like"), -c.ClosingThings)
 	t.sum(say.New("schedule.left", "Went out of stock"), c.Left())
 
-	u.money(say.New("schedule.sold", "Cost of sales: the motors sold"), c.CostOfSales)
-	u.some(say.New("schedule.kept", "Drawings: motors kept for private use"), c.Drawings)
+	u.money(say.New("schedule.sold", "Cost of sales: the motors and parts sold"), c.CostOfSales)
+	u.some(say.New("schedule.kept", "Drawings: motors, parts and goods kept for private use"), c.Drawings)
 	u.some(say.New("schedule.lost", "Motors written off"), c.WrittenOff)
 	u.some(say.New("schedule.down", "Motors and goods written down"), c.WrittenDown)
 	u.some(say.New("schedule.used", "Shelf goods used on no motor"), c.ShelfUsed)
@@ -189,6 +203,8 @@ func StockName(l review.StockLine) say.Sentence {
 	switch l.What {
 	case review.DonorStock:
 		return say.New("stock.donor", "donor")
+	case review.ThingStock:
+		return say.New("stock.thing", "by itself")
 	case review.ShelfStock:
 		return say.New("stock.shelf", "shelf")
 	}

@@ -240,7 +240,7 @@ func newStockPart(p *Screen) *stockPart {
 // screenOf is where a line of the stock is looked after now.
 func screenOf(l review.StockLine) string {
 	switch {
-	case l.What == review.ShelfStock, l.Stage == costing.Broken:
+	case l.What == review.ShelfStock, l.What == review.ThingStock, l.Stage == costing.Broken:
 		return widgets.ShelfScreen
 	case l.Stage == costing.Finished, l.Stage == costing.Listed:
 		return widgets.AskingScreen

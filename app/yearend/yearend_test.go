@@ -91,7 +91,7 @@ func TestFiguresAreTheReviews(t *testing.T) {
 			{p.earned.bridge, "Profit before own time", c.Format(r.BeforeOwnTime)},
 			{p.schedule.in, "Opening stock", c.Format(r.Schedule.Opening)},
 			{p.schedule.in, "Went out of stock", c.Format(r.Schedule.Left())},
-			{p.schedule.out, "Cost of sales: the motors sold", c.Format(r.Schedule.CostOfSales)},
+			{p.schedule.out, "Cost of sales: the motors and parts sold", c.Format(r.Schedule.CostOfSales)},
 			{p.schedule.out, "Went out of stock", c.Format(r.Schedule.Left())},
 		} {
 			if got := figures(f.of)[f.name]; got != f.want {

@@ -13,16 +13,23 @@ func (y *yearbook) bridge() {
 		motors += y.Sold[i].BeforeOwnTime
 	}
 	own := y.soldNow
+	var pieces, fees money.Amount
+	for i := range y.PiecesSold {
+		pieces += y.PiecesSold[i].BeforeOwnTime
+		fees += y.PiecesSold[i].Fee
+	}
 	y.Bridge = []Step{
 		{say.New("bridge.motors", "Profit of the motors sold, before own time"), motors},
 		{say.New("bridge.earlier", "Their selling and other costs that earlier periods bore"), own.earlier},
-		{say.New("bridge.selling", "Selling costs of motors not sold in the period"), own.sellingNow - y.Selling},
+		{say.New("bridge.pieces", "Parts and things sold by themselves"), pieces},
+		{say.New("bridge.selling", "Selling costs of motors not sold in the period"), own.sellingNow + fees - y.Selling},
 		{say.New("bridge.after", "Costs after the sale of motors not sold in the period"), own.afterSaleNow - y.AfterSale},
 		{say.New("bridge.refunds", "Refunds on motors not sold in the period"), own.refundsNow - y.Refunds},
 		{say.New("bridge.never-bought", "Motors looked at and never bought"), -y.NeverBought},
 		{say.New("bridge.lost", "Motors written off"), -y.WrittenOff},
 		{say.New("bridge.written-down", "Written down, beside the motors sold in the period"), own.writtenDownNow - y.WrittenDown},
 		{say.New("bridge.shelf", "Drawn from the shelf and charged to no motor"), -y.ShelfUsed},
+		{say.New("bridge.bills", "Tools and the workshop's own bills"), -y.Bills},
 		{say.New("bridge.count", "Shelf stock that counts found or missed"), -y.StockDifferences},
 	}
 }

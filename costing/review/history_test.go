@@ -121,10 +121,10 @@ func TestScheduleHoldsToTheCent(t *testing.T) {
 			for _, l := range r.ClosingStock {
 				stock += l.Cost
 			}
-			if stock != s.Closing || s.ClosingMotors+s.ClosingShelf != s.Closing || s.OpeningMotors+s.OpeningShelf != s.Opening {
+			if stock != s.Closing || s.ClosingMotors+s.ClosingShelf+s.ClosingThings != s.Closing || s.OpeningMotors+s.OpeningShelf+s.OpeningThings != s.Opening {
 				t.Fatalf("%s: stock lines come to %d, closing is %d", p, stock, s.Closing)
 			}
-			if r.NetSales-r.CostOfSales-r.Selling-r.AfterSale-r.NeverBought-r.WrittenOff-r.WrittenDown-r.ShelfUsed-r.StockDifferences != r.BeforeOwnTime {
+			if r.NetSales-r.CostOfSales-r.Selling-r.AfterSale-r.NeverBought-r.WrittenOff-r.WrittenDown-r.ShelfUsed-r.StockDifferences-r.Bills != r.BeforeOwnTime {
 				t.Fatalf("%s: %+v", p, r)
 			}
 			var bridge money.Amount

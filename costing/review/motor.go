@@ -66,6 +66,9 @@ func (y *yearbook) line(m *life, l *costing.Line, soldNow bool) {
 	now := y.Period.Has(on)
 	group := l.Kind.Group()
 	fromShelf := y.fromShelf(l, now)
+	if now && l.Origin == costing.FromPool {
+		y.Bills -= l.Total // the bill is an expense; this much of it is in a motor instead
+	}
 	switch {
 	case group == costing.Owed:
 		if on <= y.Period.To {
@@ -83,6 +86,7 @@ func (y *yearbook) line(m *life, l *costing.Line, soldNow bool) {
 			y.NeverBought += l.Total
 			y.expensed(fromShelf, l)
 		}
+	case y.pieceLine(m, l, on):
 	case group.Carried() && !m.AfterSold(on):
 		y.carry(m, on, l.Total, y.scheduleOf(group, fromShelf))
 		if now && l.Kind == costing.PartDonor {

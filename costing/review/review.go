@@ -33,6 +33,9 @@ type Input struct {
 	Records  []costing.Record
 	Goods    []costing.Good
 	Moves    []costing.Move
+	Receipts []costing.Receipt
+	Items    []costing.Item
+	Pieces   []costing.Piece
 	Settings costing.Settings
 	Today    day.Day // 0 when it does not matter: a period that is not over is then taken as over
 }
@@ -46,9 +49,11 @@ type Review struct {
 	Best  []MotorResult // up to five with the most profit before own time, best first
 	Worst []MotorResult // up to five with the least, worst first; none is in both
 
+	PiecesSold []PieceResult // parts off donors and things sold by themselves, by day of sale
+
 	Schedule Schedule
 
-	Sales    money.Amount // prices of the motors sold in the period
+	Sales    money.Amount // prices of the motors and pieces sold in the period
 	Refunds  money.Amount // given back in the period, whenever the motor was sold
 	NetSales money.Amount // Sales - Refunds
 
@@ -63,6 +68,7 @@ type Review struct {
 	WrittenDown      money.Amount // taken off motors and goods in stock that would not bring what they cost
 	ShelfUsed        money.Amount // drawn from the shelf and charged to no motor
 	StockDifferences money.Amount // shelf stock that counts missed (+) or found (-)
+	Bills            money.Amount // tools and the workshop's own bills, less what of them was shared over motors
 	Expenses         money.Amount // Selling, AfterSale and OtherExpense
 
 	BeforeOwnTime money.Amount // GrossMargin - Expenses
@@ -74,9 +80,11 @@ type Review struct {
 	AfterOwnTime money.Amount  // BeforeOwnTime - OwnTime
 	WorkedHours  costing.Hours // own hours dated in the period, on motors sold or not: beside, in no other figure
 
-	Drawings money.Amount // motors kept for private use, at what they cost: not an expense
+	Drawings money.Amount // motors, parts and goods kept for private use, at what they cost: not an expense
 
 	OwedToYou money.Amount // core charges that are out at the period's end: in no other figure
+	OwedByYou money.Amount // on receipts not paid by the period's end: their costs count all the same
+	TaxBack   money.Amount // tax of the period's receipts that is recovered: in no cost
 
 	Bridge []Step // from the sold motors' own results to BeforeOwnTime
 
@@ -132,6 +140,7 @@ const (
 	MotorStock StockKind = "motor"
 	DonorStock StockKind = "donor" // broken for parts
 	ShelfStock StockKind = "shelf"
+	ThingStock StockKind = "thing" // no motor and not one of many alike: a boat, a trailer, a spare powerhead
 )
 
 // Cut is the motors sold that have something in common.
@@ -150,9 +159,9 @@ func (r Review) MarginRate() (float64, bool) {
 }
 
 // OtherExpense is what the period lost beside selling and after-sale: NeverBought, WrittenOff,
-// WrittenDown, ShelfUsed and StockDifferences.
+// WrittenDown, ShelfUsed, StockDifferences and Bills.
 func (r Review) OtherExpense() money.Amount {
-	return r.NeverBought + r.WrittenOff + r.WrittenDown + r.ShelfUsed + r.StockDifferences
+	return r.NeverBought + r.WrittenOff + r.WrittenDown + r.ShelfUsed + r.StockDifferences + r.Bills
 }
 
 // PerOwnHour is profit before own time for each hour of OwnHours, false when there are none.
@@ -166,9 +175,11 @@ func (r Review) PerOwnHour() (money.Amount, bool) {
 type Schedule struct {
 	OpeningMotors money.Amount // motors and donors, at cost
 	OpeningShelf  money.Amount
+	OpeningThings money.Amount // boats, trailers and the like
 	Opening       money.Amount
 
 	Bought      money.Amount // motors: price, tax, trips, freight
+	Things      money.Amount // boats, trailers and the like that came with a lot
 	Parts       money.Amount // a part off a donor adds to one motor and takes from another, so adds nothing here
 	Consumables money.Amount // charged to motors and not drawn from the shelf
 	ShelfBought money.Amount
@@ -177,21 +188,22 @@ type Schedule struct {
 
 	ClosingMotors money.Amount
 	ClosingShelf  money.Amount
+	ClosingThings money.Amount
 	Closing       money.Amount
 
-	CostOfSales      money.Amount // carrying amounts of the motors sold
-	Drawings         money.Amount // of motors kept
+	CostOfSales      money.Amount // carrying amounts of the motors and pieces sold
+	Drawings         money.Amount // of motors, pieces and goods kept
 	WrittenOff       money.Amount // of motors lost
 	WrittenDown      money.Amount // taken off what is still in stock, or was until it was sold
 	ShelfUsed        money.Amount // drawn and charged to no motor
-	ShelfExpensed    money.Amount // drawn for work after a sale or on motors never bought, whose expense it is
+	ShelfExpensed    money.Amount // drawn, or a thing fitted, after a sale or on motors never bought, whose expense it is
 	StockDifferences money.Amount // counts: missed (+) or found (-)
 }
 
-// Spent is all that went into stock beside the motors bought: parts, consumables, shelf goods, paid
-// labour and other.
+// Spent is all that went into stock beside the motors bought: things, parts, consumables, shelf goods,
+// paid labour and other.
 func (s Schedule) Spent() money.Amount {
-	return s.Parts + s.Consumables + s.ShelfBought + s.PaidLabour + s.Other
+	return s.Things + s.Parts + s.Consumables + s.ShelfBought + s.PaidLabour + s.Other
 }
 
 // Left is everything that went out of stock: CostOfSales, and beside it Drawings, WrittenOff,

@@ -11,8 +11,12 @@ import (
 func drawnMoves(moves []costing.Move) map[string]money.Amount {
 	drawn := make(map[string]money.Amount)
 	for i := range moves {
-		if m := &moves[i]; m.Kind == costing.Drawn && m.ID != "" {
+		switch m := &moves[i]; {
+		case m.ID == "":
+		case m.Kind == costing.Drawn:
 			drawn[m.ID] = m.Cost
+		case m.Kind == costing.PutBack:
+			drawn[m.ID] = -m.Cost
 		}
 	}
 	return drawn
@@ -58,6 +62,8 @@ func (y *yearbook) shelf() {
 		s.ShelfBought += closing.BoughtFor - opening.BoughtFor
 		s.StockDifferences -= closing.Differences - opening.Differences
 		drawn += closing.DrawnFor - opening.DrawnFor
+		s.Drawings += closing.TakenFor - opening.TakenFor
+		s.WrittenDown += closing.MarkedDown - opening.MarkedDown
 		if closing.Quantity != 0 || closing.Value != 0 {
 			y.ClosingStock = append(y.ClosingStock, y.shelfLine(good, closing))
 		}

@@ -59,7 +59,7 @@ func Fill(ctx context.Context, f *shopfile.File, today day.Day) error {
 				return err
 			}
 		}
-		return nil
+		return b.papers.write(tx)
 	})
 }
 
@@ -95,6 +95,9 @@ func build(today day.Day) (*ledger, error) {
 	b.ready()
 	b.prospects()
 	if err := b.shelf(); err != nil {
+		return nil, err
+	}
+	if err := b.lots(); err != nil {
 		return nil, err
 	}
 	b.tagged()

@@ -77,6 +77,7 @@ func (b *ledger) stock() {
 		Plan: costing.Plan{State: valuation.Rebuilt, Parts: minor(260, 380, 700), Hours: costing.ThreePoint{Low: 10, Likely: 15, High: 24},
 			Selling: 30 * cents, Trip: 36, Days: 50},
 	}, t-41)
+	b.four = four
 	b.buy(four, t-38, 900, 36)
 	b.do(r, four, lookOver, t-36)
 	b.do(r, four, pump, t-30)
@@ -105,6 +106,7 @@ func (b *ledger) stock() {
 			Water: valuation.Salt, Looks: 3, Turns: valuation.No, LowerUnit: valuation.Yes, Welded: valuation.No,
 			BracketNumber: "TV 115-40 22817", PowerheadNumber: "TV 115-40 22817"},
 	}, t-152)
+	b.donor = donor
 	b.buy(donor, t-150, 340, 28)
 	b.do(r, donor, lookOver, t-140)
 

@@ -21,8 +21,9 @@ type ledger struct {
 	goods        []costing.Good
 	moves        []costing.Move
 	wanted       []want
-	serial       uint64
-	tag          int
+	papers
+	serial uint64
+	tag    int
 }
 
 // want is a draw from the shelf that a job made; it is costed when all are known, in order of day.

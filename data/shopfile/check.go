@@ -29,8 +29,9 @@ func (r Report) Strings() []string {
 const shownFaults = 20
 
 // Check goes through the whole file: that the pages on the disk are sound, that what is referred to is
-// there, that every word is one the shop knows, that a motor is sold exactly when it has a sale, and that
-// each draw from the shelf stands on its motor's cost sheet. An error means that the check could not be
+// there, that every word is one the shop knows, that a motor is sold exactly when it has a sale, that each
+// draw from the shelf stands on its motor's cost sheet, that receipts add up, and that all that was paid is
+// somewhere, once. An error means that the check could not be
 // made, faults found are in the report.
 func (f *File) Check(ctx context.Context) (Report, error) {
 	var out Report
@@ -52,6 +53,7 @@ func (f *File) Check(ctx context.Context) (Report, error) {
 	out.Faults = append(out.Faults, wordFaults(c)...)
 	out.Faults = append(out.Faults, saleFaults(c)...)
 	out.Faults = append(out.Faults, drawFaults(c)...)
+	out.Faults = append(out.Faults, stockFaults(c)...)
 	out.Counts = counts(c)
 	lost, err := f.unpictured(ctx)
 	if err != nil {
@@ -114,6 +116,15 @@ func wordFaults(c Contents) []say.Sentence {
 	for i := range c.Moves {
 		look(moveRow(&c.Moves[i]))
 	}
+	for i := range c.Receipts {
+		look(receiptRow(&c.Receipts[i]))
+	}
+	for i := range c.Items {
+		look(itemRow(&c.Items[i]))
+	}
+	for i := range c.Pieces {
+		look(pieceRow(&c.Pieces[i]))
+	}
 	return out
 }
 
@@ -144,7 +155,12 @@ func drawFaults(c Contents) []say.Sentence {
 	}
 	drawn := map[string]costing.Move{}
 	for _, m := range c.Moves {
-		if m.Kind == costing.Drawn && m.MotorID != "" {
+		switch {
+		case m.MotorID == "":
+		case m.Kind == costing.Drawn:
+			drawn[m.ID] = m
+		case m.Kind == costing.PutBack: // on the cost sheet it stands below nothing
+			m.Cost, m.Quantity = -m.Cost, -m.Quantity
 			drawn[m.ID] = m
 		}
 	}
@@ -256,6 +272,8 @@ func counts(c Contents) []say.Sentence {
 		{"check.sales", "Sales: {{.Count}}.", sold},
 		{"check.goods", "Goods on the shelf: {{.Count}}.", len(c.Goods)},
 		{"check.moves", "Shelf entries: {{.Count}}.", len(c.Moves)},
+		{"check.receipts", "Receipts: {{.Count}}.", len(c.Receipts)},
+		{"check.pieces", "Parts and things by themselves: {{.Count}}.", len(c.Pieces)},
 		{"check.cards", "Job cards: {{.Count}}.", len(c.Cards)},
 		{"check.photos", "Photos: {{.Count}}.", len(c.Photos)},
 	} {

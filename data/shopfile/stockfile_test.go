@@ -11,6 +11,7 @@ import (
 	"github.com/pressly/goose/v3"
 
 	"skegworth/costing"
+	"skegworth/valuation/day"
 )
 
 // older are the rows of a shop of the first schema: a line taken back, and a draw from the shelf.
@@ -121,4 +122,79 @@ func TestAnOlderShopComesThrough(t *testing.T) {
 			}
 		})
 	}
+}
+
+// aStock is a shop with a receipt for a motor, the shelf and a boat, and some of it sent back.
+func aStock(t *testing.T, fresh maker) *File {
+	t.Helper()
+	f := fresh(t)
+	r := halvard()
+	r.Stage = costing.Bench
+	g := costing.Good{Name: "gear oil", Unit: "qt"}
+	paper := costing.Receipt{Supplier: "Harbour Supply", On: day.Of(2026, 3, 1), Freight: 300, Tax: 200, TaxBack: 200}
+	part := costing.Item{Goes: costing.ToMotor, On: paper.On, Text: "impeller", Quantity: 1, Net: 1000}
+	oil := costing.Item{Goes: costing.ToShelf, On: paper.On, Text: "gear oil", Quantity: 4, Net: 1000}
+	boat := costing.Item{Goes: costing.ToPiece, On: paper.On, Text: "boat", Quantity: 1, Net: 2000}
+	both := []costing.Item{part, oil, boat}
+	must(t, paper.Land(both))
+	write(t, f, "a stock", func(tx *Tx) error {
+		if err := firstError(
+			func() error { return tx.PutRecord(&r) },
+			func() error { return tx.PutGood(&g) },
+			func() error { return tx.PutReceipt(&paper) },
+		); err != nil {
+			return err
+		}
+		both[0].MotorID, both[1].GoodID = r.ID, g.ID
+		for i := range both {
+			both[i].ReceiptID = paper.ID
+			if err := tx.PutItem(&both[i]); err != nil {
+				return err
+			}
+		}
+		back := costing.Item{ReceiptID: paper.ID, Undoes: both[1].ID, Goes: costing.ToShelf, On: paper.On, Text: "gear oil", Quantity: 1, Landed: -268, GoodID: g.ID}
+		return firstError(
+			func() error {
+				return tx.PutLine(&costing.Line{ID: both[0].ID, MotorID: r.ID, Kind: costing.PartNew, Text: "impeller", Total: both[0].Landed})
+			},
+			func() error {
+				return tx.PutMove(&costing.Move{ID: both[1].ID, GoodID: g.ID, Kind: costing.Bought, Quantity: 4, Cost: both[1].Landed})
+			},
+			func() error { return tx.PutPiece(&costing.Piece{ID: both[2].ID, Name: "boat", Cost: both[2].Landed}) },
+			func() error { return tx.PutItem(&back) },
+			func() error {
+				return tx.PutMove(&costing.Move{ID: back.ID, GoodID: g.ID, Kind: costing.SentBack, Quantity: 1, Cost: 268, Undoes: both[1].ID})
+			},
+		)
+	})
+	return f
+}
+
+func TestCheckFindsWhatIsWrongWithTheStock(t *testing.T) {
+	onEachEngine(t, func(t *testing.T, fresh maker) {
+		item := func(name string) string {
+			return `The item "` + name + `" stands otherwise where it went than on its receipt.`
+		}
+		apart := func(by string) string {
+			return "What was paid and what became of it are " + by + " apart: some of it is counted twice, or nowhere."
+		}
+		for _, c := range []wrong{
+			{"nothing", nil, nil},
+			{"a line changed by hand", []string{"UPDATE lines SET total = total + 1"}, []string{item("impeller"), apart("0.01")}},
+			{"a purchase gone", []string{"DELETE FROM moves WHERE kind = 'sent-back'", "DELETE FROM moves"},
+				[]string{item("gear oil"), item("gear oil"), apart("8.07")}},
+			{"a boat gone", []string{"DELETE FROM pieces"}, []string{item("boat"), apart("21.50")}},
+			{"freight changed by hand", []string{"UPDATE receipts SET freight = 301"},
+				[]string{`The receipt "Harbour Supply 2026-03-01": its items come to 45.00, its prices with freight and tax to 45.01.`}},
+			{"more sent back than there was", []string{"UPDATE items SET landed = -1100 WHERE undoes IS NOT NULL", "UPDATE moves SET cost = 1100 WHERE kind = 'sent-back'"},
+				[]string{`More of the item "gear oil" was sent back than there was.`}},
+			{"a part on a motor that no donor gave", []string{"UPDATE lines SET kind = 'part-donor', id = 'x'"}, []string{item("impeller")}},
+		} {
+			t.Run(c.name, func(t *testing.T) {
+				f := aStock(t, fresh)
+				byHand(t, f, c.hand...)
+				c.checked(t, f)
+			})
+		}
+	})
 }

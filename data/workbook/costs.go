@@ -27,6 +27,7 @@ const (
 	toNeverBought role = "never-bought"
 	toWrittenDown role = "written-down" // taken off a motor that will not bring it
 	toOwed        role = "owed"         // core charges that are out, and their coming back
+	toPiece       role = "piece"        // went off with a part by itself, or came with a thing
 	toNothing     role = "nothing"      // a write-down of what was gone by then
 )
 
@@ -43,17 +44,22 @@ var roleNames = map[role]say.Sentence{
 	toNeverBought: say.New("workbook.role.neverbought", "motor not bought"),
 	toWrittenDown: say.New("workbook.role.writtendown", "write-down"),
 	toOwed:        say.New("workbook.role.owed", "owed to you"),
+	toPiece:       say.New("workbook.role.piece", "part by itself"),
 	toNothing:     say.New("workbook.role.nothing", "nothing"),
 }
 
 // roleWords are the words of the roles in the reader's language. Formulas find costs by them, without
 // regard to case, so no two may be alike nor hold a sign that stands for any letter; if a language's are,
 // all stay in English.
-func (b *book) roleWords() map[role]string {
-	said, english := make(map[role]string), make(map[role]string)
+func (b *book) roleWords() map[role]string { return apart(b, roleNames) }
+
+// apart are words that tell things apart in the reader's language, or in English where the language's do
+// not.
+func apart[K comparable](b *book, names map[K]say.Sentence) map[K]string {
+	said, english := make(map[K]string), make(map[K]string)
 	seen := make(map[string]bool)
 	clear := true
-	for r, name := range roleNames {
+	for r, name := range names {
 		said[r], english[r] = b.Say(name), name.String()
 		key := strings.ToLower(strings.TrimSpace(said[r]))
 		clear = clear && key != "" && !seen[key] && !strings.ContainsAny(key, "*?~<>=")
@@ -73,6 +79,7 @@ type cost struct {
 	role      role
 	counted   day.Day
 	fromShelf bool
+	thing     bool // that stood in stock by itself
 }
 
 // costsOf are all costs that count in the period, by the rules of the review: of a motor that was bought
@@ -81,10 +88,11 @@ type cost struct {
 func (b *book) costsOf() []cost {
 	drawn := make(map[string]bool)
 	for _, m := range b.Moves {
-		if m.Kind == costing.Drawn && m.ID != "" {
+		if (m.Kind == costing.Drawn || m.Kind == costing.PutBack) && m.ID != "" {
 			drawn[m.ID] = true
 		}
 	}
+	piece := costing.PiecesByLine(b.Pieces)
 	var out []cost
 	for _, r := range b.Records {
 		if r.Stage == costing.History {
@@ -94,6 +102,11 @@ func (b *book) costsOf() []cost {
 			c := cost{record: r, line: l, kind: b.Say(l.Kind.Name()), counted: counted(r, l.On)}
 			c.fromShelf = l.Kind == costing.Shelf && drawn[l.ID]
 			c.role = roleOf(r, l.Kind, c.counted, c.fromShelf)
+			if c.role == toParts && l.Kind == costing.PartDonor && piece[l.ID] != nil {
+				c.role = toPiece
+			}
+			p := piece[l.ID]
+			c.thing = p != nil && p.DonorID == "" && l.Kind == costing.PartDonor
 			out = append(out, c)
 		}
 		for _, s := range r.Sessions {
@@ -183,13 +196,17 @@ func (b *book) costs() *table {
 			{key: "each", head: say.New("workbook.col.each", "Each"), kind: amount},
 			{key: "amount", head: say.New("workbook.col.amount", "Amount"), kind: amount, foot: added},
 			{key: "shelf", head: say.New("workbook.col.fromshelf", "Of it from the shelf"), kind: amount, foot: added},
+			{key: "thing", head: say.New("workbook.col.thing", "Of it a thing from stock"), kind: amount, foot: added},
 			{key: "counted", head: say.New("workbook.col.counted", "Counts on, where later"), kind: date},
 			{key: "role", head: say.New("workbook.col.role", "Counts as"), widest: 24},
 		},
 	}
 	for _, c := range b.costsOf() {
 		l := c.line
-		var shelf, later any
+		var shelf, thing, later any
+		if c.thing {
+			thing = l.Total
+		}
 		if c.fromShelf {
 			shelf = l.Total
 		}
@@ -197,7 +214,7 @@ func (b *book) costs() *table {
 			later = c.counted
 		}
 		t.rows = append(t.rows, []any{dayOrNone(l.On), c.record.Name(), c.record.Tag, c.kind, l.Text, l.Supplier, l.Quantity, l.Unit, l.Each, l.Total,
-			shelf, later, b.roles[c.role]})
+			shelf, thing, later, b.roles[c.role]})
 	}
 	return t
 }

@@ -57,10 +57,10 @@ func bookOf(t testing.TB, c shopfile.Contents, year int) Book {
 		t.Fatal(err)
 	}
 	r := review.Year(review.FiscalYear(year, c.Settings.FiscalMonth), review.Input{
-		Records: c.Records, Goods: c.Goods, Moves: c.Moves, Settings: c.Settings, Today: today})
+		Records: c.Records, Goods: c.Goods, Moves: c.Moves, Receipts: c.Receipts, Items: c.Items, Pieces: c.Pieces, Settings: c.Settings, Today: today})
 	return Book{
 		Year: year, Review: r, Answer: say.New("year", "{{.Sold}} sold, {{.In}} in.", "Sold", len(r.Sold), "In", currency.Whole(r.Sales)),
-		Records: c.Records, Goods: c.Goods, Moves: c.Moves, Market: market, Currency: currency, Settings: c.Settings, Today: today,
+		Records: c.Records, Goods: c.Goods, Moves: c.Moves, Receipts: c.Receipts, Items: c.Items, Pieces: c.Pieces, Market: market, Currency: currency, Settings: c.Settings, Today: today,
 	}
 }
 

@@ -14,7 +14,7 @@ func (b *book) shelf() *table {
 		name:  "Shelf",
 		title: say.New("workbook.shelf.title", "Shelf goods, {{.Period}}", "Period", b.Review.Period.String()),
 		notes: []say.Sentence{say.New("workbook.shelf.note",
-			"At weighted average cost. Differences are what counts found more than the records said, or less.")},
+			"At cost, each draw by the method it was made by. Differences are what counts found more than the records said, or less.")},
 		empty: say.New("workbook.shelf.none", "Nothing is on the shelf."),
 		columns: []column{
 			{key: "good", head: say.New("workbook.col.good", "Good"), widest: 30},
@@ -23,9 +23,11 @@ func (b *book) shelf() *table {
 			{key: "opening", head: say.New("workbook.col.opening", "Worth at the start"), kind: amount, foot: added},
 			{key: "bought", head: say.New("workbook.col.bought.shelf", "Bought"), kind: amount, foot: added},
 			{key: "drawn", head: say.New("workbook.col.drawn", "Drawn"), kind: amount, foot: added},
+			{key: "taken", head: say.New("workbook.col.taken", "Taken for private use"), kind: amount, foot: added},
+			{key: "down", head: say.New("workbook.col.goodsdown", "Written down"), kind: amount, foot: added},
 			{key: "difference", head: say.New("workbook.col.difference", "Differences"), kind: amount, foot: added},
 			{key: "closing", head: say.New("workbook.col.closing", "Worth at the end"), kind: amount,
-				formula: "{opening}+{bought}-{drawn}+{difference}", foot: added},
+				formula: "{opening}+{bought}-{drawn}-{taken}-{down}+{difference}", foot: added},
 			{key: "left", head: say.New("workbook.col.left", "There at the end"), kind: measure},
 			{key: "reorder", head: say.New("workbook.col.reorder", "Reorder at"), kind: measure},
 		},
@@ -38,7 +40,8 @@ func (b *book) shelf() *table {
 			reorder = g.Reorder
 		}
 		t.rows = append(t.rows, []any{g.Name, g.Unit, start.Quantity, start.Value,
-			end.BoughtFor - start.BoughtFor, end.DrawnFor - start.DrawnFor, end.Differences - start.Differences,
+			end.BoughtFor - start.BoughtFor, end.DrawnFor - start.DrawnFor,
+			end.TakenFor - start.TakenFor, end.MarkedDown - start.MarkedDown, end.Differences - start.Differences,
 			end.Value, end.Quantity, reorder})
 	}
 	s := b.Review.Schedule

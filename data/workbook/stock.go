@@ -46,7 +46,7 @@ func (b *book) stock() *table {
 		var stage string
 		if l.What == review.ShelfStock {
 			quantity = l.Quantity
-		} else {
+		} else if l.What != review.ThingStock {
 			stage = b.Say(l.Stage.Name())
 		}
 		if l.DaysKnown {
@@ -65,6 +65,8 @@ func stockName(k review.StockKind) say.Sentence {
 		return say.New("workbook.stock.motor", "motor")
 	case review.DonorStock:
 		return say.New("workbook.stock.donor", "donor")
+	case review.ThingStock:
+		return say.New("workbook.stock.thing", "thing by itself")
 	case review.ShelfStock:
 		return say.New("workbook.stock.shelf", "shelf")
 	}

@@ -30,6 +30,9 @@ type Book struct {
 	Records  []costing.Record
 	Goods    []costing.Good
 	Moves    []costing.Move
+	Receipts []costing.Receipt
+	Items    []costing.Item
+	Pieces   []costing.Piece
 	Market   *valuation.Market // fitted to the shop's sales
 	Currency money.Currency
 	Settings costing.Settings
@@ -49,7 +52,9 @@ type book struct {
 	file   *excelize.File
 	styles map[look]int
 	roles  map[role]string
-	apart  []error // totals that differ from the review's
+	fates  map[costing.Fate]string
+	goes   map[costing.Goes]string
+	differ []error // totals that are not the review's
 }
 
 // Write writes the workbook as an XLSX file (ECMA-376): no macros, no links to other files, nothing
@@ -73,11 +78,11 @@ func (b *book) fill() error {
 	if b.Market == nil {
 		return errors.New("no market was given")
 	}
-	b.roles = b.roleWords()
+	b.roles, b.fates, b.goes = b.roleWords(), apart(b, fateNames), apart(b, goesNames)
 	t := b.tables()
 	sheets := append([]*sheet{b.year(t)}, b.layAll(t)...)
-	if len(b.apart) > 0 {
-		return errors.Join(append([]error{ErrDoesNotAddUp}, b.apart...)...)
+	if len(b.differ) > 0 {
+		return errors.Join(append([]error{ErrDoesNotAddUp}, b.differ...)...)
 	}
 	for _, s := range sheets {
 		if err := b.write(s); err != nil {
@@ -107,6 +112,6 @@ func (b *book) title() string {
 // tie notes when a total of the sheets is not the review's.
 func (b *book) tie(what string, sheets any, reviewed any) {
 	if sheets != reviewed {
-		b.apart = append(b.apart, fmt.Errorf("%s: the sheets come to %v, the review to %v", what, b.plain(sheets), b.plain(reviewed)))
+		b.differ = append(b.differ, fmt.Errorf("%s: the sheets come to %v, the review to %v", what, b.plain(sheets), b.plain(reviewed)))
 	}
 }

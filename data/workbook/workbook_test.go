@@ -84,7 +84,7 @@ func TestFiguresAreTheReviews(t *testing.T) {
 			"Opening stock": s.Opening, "Motors bought and brought in": s.Bought, "Parts": s.Parts,
 			"Consumables not from the shelf": s.Consumables, "Shelf goods bought": s.ShelfBought, "Paid labour": s.PaidLabour,
 			"Outside work and workshop overhead": s.Other, "Closing stock": -s.Closing, "Went out of stock": s.Left(),
-			"Of it cost of sales: the motors sold": s.CostOfSales, "Drawings: motors kept for private use": s.Drawings,
+			"Of it cost of sales: the motors and parts sold": s.CostOfSales, "Drawings: motors, parts and goods kept for private use": s.Drawings,
 			"Shelf goods used after a sale, counted there": s.ShelfExpensed, "Left over: must be nothing": 0,
 		} {
 			cents(label, figure(t, f, label), want)
@@ -117,7 +117,7 @@ func TestShape(t *testing.T) {
 	b := bookOf(t, exampleShop(t), 2026)
 	data := written(t, b)
 	f := opened(t, data)
-	if diff := cmp.Diff([]string{"Year", "Motors", "Costs", "Hours", "Shelf", "Stock", "Cuts", "Sales", "Bands"}, f.GetSheetList()); diff != "" {
+	if diff := cmp.Diff([]string{"Year", "Motors", "Parts", "Costs", "Receipts", "Hours", "Shelf", "Stock", "Cuts", "Sales", "Bands"}, f.GetSheetList()); diff != "" {
 		t.Errorf("sheets: %s", diff)
 	}
 	for _, sheet := range f.GetSheetList() {

@@ -4,23 +4,24 @@ import (
 	"fmt"
 	"strings"
 
+	"skegworth/costing"
 	"skegworth/valuation/money"
 	"skegworth/valuation/say"
 )
 
 // tables are the sheets behind the year.
 type tables struct {
-	motors, costs, worked, shelf, stock, sales, bands, cuts *table
+	motors, parts, costs, bills, worked, shelf, stock, sales, bands, cuts *table
 }
 
 func (b *book) tables() tables {
-	return tables{b.motors(), b.costs(), b.worked(), b.shelf(), b.stock(), b.sales(), b.bands(), b.cuts()}
+	return tables{b.motors(), b.parts(), b.costs(), b.bills(), b.worked(), b.shelf(), b.stock(), b.sales(), b.bands(), b.cuts()}
 }
 
 // layAll lays the tables out in the order of their tabs.
 func (b *book) layAll(t tables) []*sheet {
 	var out []*sheet
-	for _, one := range []*table{t.motors, t.costs, t.worked, t.shelf, t.stock, t.cuts, t.sales, t.bands} {
+	for _, one := range []*table{t.motors, t.parts, t.costs, t.bills, t.worked, t.shelf, t.stock, t.cuts, t.sales, t.bands} {
 		out = append(out, b.lay(one))
 	}
 	return out
@@ -142,7 +143,7 @@ func (b *book) earned(s *statement, t tables) {
 	none := say.Sentence{}
 	s.section(say.New("workbook.earned", "What the year earned"))
 	s.add("sold", say.New("workbook.earned.sold", "Motors sold"), len(r.Sold), "COUNT("+t.motors.column("sold")+")", whole, body, from(t.motors))
-	s.money("sales", say.New("workbook.earned.sales", "Sales"), r.Sales, t.motors.total("price"), from(t.motors))
+	s.money("sales", say.New("workbook.earned.sales", "Sales"), r.Sales, t.motors.total("price")+"+"+t.parts.total("price"), from(t.motors))
 	refunds := b.as(t.costs, toRefunds)
 	s.money("refunds", say.New("workbook.earned.refunds", "Refunds, whenever the motor was sold"), -r.Refunds, "-"+refunds.formula, from(t.costs))
 	s.sum("net", say.New("workbook.earned.net", "Net sales"), r.NetSales, "{sales}+{refunds}")
@@ -154,14 +155,17 @@ func (b *book) earned(s *statement, t tables) {
 	}
 	s.add("rate", say.New("workbook.earned.rate", "Gross margin, of net sales"), rate, fmt.Sprintf("IF({net}>0,{gross}/{net},%s)", text(b.Say(noSale))), share, body, none)
 	selling, after, never := b.as(t.costs, toSelling), b.as(t.costs, toAfterSale), b.as(t.costs, toNeverBought)
-	s.money("selling", say.New("workbook.earned.selling", "Selling"), -r.Selling, "-"+selling.formula, from(t.costs))
+	s.money("selling", say.New("workbook.earned.selling", "Selling"), -r.Selling, "-("+selling.formula+"+"+t.parts.total("fee")+")", from(t.costs))
 	s.money("after", say.New("workbook.earned.after", "After the sale"), -r.AfterSale, "-"+after.formula, from(t.costs))
 	s.money("never", say.New("workbook.earned.never", "Motors looked at and not bought"), -r.NeverBought, "-"+never.formula, from(t.costs))
 	s.money("lost", say.New("workbook.earned.lost", "Motors written off"), -r.WrittenOff, "-{out-lost}", say.New("workbook.from.below", "the schedule below"))
 	s.money("down", say.New("workbook.earned.down", "Motors and goods written down"), -r.WrittenDown, "-{out-down}", say.New("workbook.from.below", "the schedule below"))
 	s.money("used", say.New("workbook.earned.used", "Shelf goods used on no motor"), -r.ShelfUsed, "-{out-used}", say.New("workbook.from.below", "the schedule below"))
 	s.money("missed", say.New("workbook.earned.missed", "Shelf goods that counts missed or found"), -r.StockDifferences, "-{out-missed}", say.New("workbook.from.below", "the schedule below"))
-	s.sum("before", say.New("workbook.earned.before", "Profit before own time"), r.BeforeOwnTime, "{gross}+SUM({selling}:{missed})")
+	billed := b.billed(t.bills)
+	s.money("bills", say.New("workbook.earned.bills", "Tools and the workshop's own bills"), -billed.value.(money.Amount), "-("+billed.formula+")", from(t.bills))
+	s.money("pooled", say.New("workbook.earned.pooled", "Of them shared over motors"), billed.value.(money.Amount)-r.Bills, "", none)
+	s.sum("before", say.New("workbook.earned.before", "Profit before own time"), r.BeforeOwnTime, "{gross}+SUM({selling}:{pooled})")
 	s.add("sold-hours", say.New("workbook.earned.soldhours", "Own hours on the motors sold"), r.SoldHours, t.motors.total("own"), hours, body, from(t.motors))
 	s.add("other-hours", say.New("workbook.earned.otherhours", "Own hours after earlier sales, on motors not bought or lost"), r.OtherHours, "", hours, body, none)
 	s.add("hours", say.New("workbook.earned.hours", "Own hours behind the profit"), r.OwnHours, "{sold-hours}+{other-hours}", hours, sum, none)
@@ -177,9 +181,9 @@ func (b *book) earned(s *statement, t tables) {
 		fmt.Sprintf("IF({hours}>0,ROUND({before}/{hours},%d),%s)", b.Currency.Digits(), text(b.Say(noHours))), amount, sum, none)
 
 	b.tie("motors sold", len(t.motors.rows), len(r.Sold))
-	b.tie("sales", t.motors.totalValue("price"), r.Sales)
+	b.tie("sales", amounts(t.motors.totalValue("price"))+amounts(t.parts.totalValue("price")), r.Sales)
 	b.tie("refunds", refunds.value, r.Refunds)
-	b.tie("selling", selling.value, r.Selling)
+	b.tie("selling", amounts(selling.value)+amounts(t.parts.totalValue("fee")), r.Selling)
 	b.tie("after the sale", after.value, r.AfterSale)
 	b.tie("motors not bought", never.value, r.NeverBought)
 	b.tie("own hours on the motors sold", t.motors.totalValue("own"), r.SoldHours)
@@ -193,7 +197,8 @@ func (b *book) schedule(s *statement, t tables) {
 	s.section(say.New("workbook.schedule", "Cost of sales"))
 	s.money("open-motors", say.New("workbook.schedule.openmotors", "Opening stock: motors and donors"), c.OpeningMotors, "", say.New("workbook.from.last", "what stood in the shop when the period began"))
 	s.money("open-shelf", say.New("workbook.schedule.openshelf", "Opening stock: shelf"), c.OpeningShelf, t.shelf.total("opening"), from(t.shelf))
-	s.sum("opening", say.New("workbook.schedule.opening", "Opening stock"), c.Opening, "{open-motors}+{open-shelf}")
+	s.money("open-things", say.New("workbook.schedule.openthings", "Opening stock: boats, trailers and the like"), c.OpeningThings, "", say.New("workbook.from.last", "what stood in the shop when the period began"))
+	s.sum("opening", say.New("workbook.schedule.opening", "Opening stock"), c.Opening, "SUM({open-motors}:{open-things})")
 	in := []struct {
 		key   string
 		label say.Sentence
@@ -212,27 +217,28 @@ func (b *book) schedule(s *statement, t tables) {
 		s.money(l.key, l.label, l.was, l.now.formula, from(l.from))
 		b.tie(l.key, l.now.value, l.was)
 	}
+	s.money("in-things", say.New("workbook.schedule.things", "Boats, trailers and the like bought"), c.Things, "", none)
 	s.money("closing", say.New("workbook.schedule.closing", "Closing stock"), -c.Closing, "-"+t.stock.total("cost"), from(t.stock))
 	s.sum("left", say.New("workbook.schedule.left", "Went out of stock"), c.Left(), "{opening}+SUM({in-motors}:{closing})")
 
 	fromShelf := t.costs.total("shelf")
 	down := b.as(t.costs, toWrittenDown)
 	shelfTaken := b.as(t.costs, toShelf)
-	s.money("out-cost", say.New("workbook.schedule.cost", "Of it cost of sales: the motors sold"), c.CostOfSales, t.motors.total("cost"), from(t.motors))
-	s.money("out-kept", say.New("workbook.schedule.kept", "Drawings: motors kept for private use"), c.Drawings, "", none)
+	s.money("out-cost", say.New("workbook.schedule.cost", "Of it cost of sales: the motors and parts sold"), c.CostOfSales, t.motors.total("cost")+"+"+t.parts.sumIf("cost", "fate", b.fates[costing.SoldAlone]), from(t.motors))
+	s.money("out-kept", say.New("workbook.schedule.kept", "Drawings: motors, parts and goods kept for private use"), c.Drawings, "", none)
 	s.money("out-lost", say.New("workbook.schedule.lost", "Motors written off"), c.WrittenOff, "", none)
-	s.money("out-down", say.New("workbook.schedule.down", "Motors and goods written down"), c.WrittenDown, "-("+down.formula+")", from(t.costs))
+	s.money("out-down", say.New("workbook.schedule.down", "Motors and goods written down"), c.WrittenDown, "-("+down.formula+")+"+t.parts.sumIf("cost", "fate", b.fates[costing.Scrapped])+"+"+t.shelf.total("down"), from(t.costs))
 	s.money("out-used", say.New("workbook.schedule.used", "Shelf goods used on no motor"), c.ShelfUsed, t.shelf.total("drawn")+"-"+fromShelf, from(t.shelf))
-	s.money("out-expensed", say.New("workbook.schedule.expensed", "Shelf goods used after a sale, counted there"), c.ShelfExpensed, fromShelf+"-"+shelfTaken.formula, from(t.costs))
+	s.money("out-expensed", say.New("workbook.schedule.expensed", "Shelf goods used after a sale, counted there"), c.ShelfExpensed, fromShelf+"-"+shelfTaken.formula+"+"+t.costs.total("thing")+"-"+t.costs.sumIf("thing", "role", b.roles[toPiece]), from(t.costs))
 	s.money("out-missed", say.New("workbook.schedule.missed", "Shelf goods that counts missed or found"), c.StockDifferences, "-"+t.shelf.total("difference"), from(t.shelf))
 	s.add("check", say.New("workbook.schedule.check", "Left over: must be nothing"), money.Amount(0),
 		fmt.Sprintf("ROUND({left}-SUM({out-cost}:{out-missed}),%d)", b.Currency.Digits()), amount, sum, none)
 
 	drawn, lines := amounts(t.shelf.totalValue("drawn")), amounts(t.costs.totalValue("shelf"))
-	b.tie("written down", -amounts(down.value), c.WrittenDown)
-	b.tie("cost of sales", t.motors.totalValue("cost"), c.CostOfSales)
+	b.tie("written down", t.parts.valueIf("cost", "fate", b.fates[costing.Scrapped])+amounts(t.shelf.totalValue("down"))-amounts(down.value), c.WrittenDown)
+	b.tie("cost of sales", amounts(t.motors.totalValue("cost"))+t.parts.valueIf("cost", "fate", b.fates[costing.SoldAlone]), c.CostOfSales)
 	b.tie("shelf goods used on no motor", drawn-lines, c.ShelfUsed)
-	b.tie("shelf goods used after a sale", lines-amounts(shelfTaken.value), c.ShelfExpensed)
+	b.tie("shelf goods used after a sale", lines-amounts(shelfTaken.value)+amounts(t.costs.totalValue("thing"))-t.costs.valueIf("thing", "role", b.roles[toPiece]), c.ShelfExpensed)
 	b.tie("what went out of stock", c.Opening+c.Bought+c.Spent()-c.Closing, c.Left())
 }
 
