@@ -23,7 +23,7 @@ type Model struct {
 	logML    float64
 	mean     []float64 // expectation of the coefficients
 	sigma    float64   // residual scale, see Scale
-	look     func() // turns the rows, once
+	look     func()    // turns the rows, once
 	left     func() []LeaveOne
 }
 
