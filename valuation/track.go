@@ -49,30 +49,22 @@ const shownLevel = 0.8
 func (m *Market) Track() Track {
 	t := Track{}
 	var ratios, errs stats.Float64Data
-	held := make([]int, len(trackLevels))
 	for i, left := range m.model.LeaveOneOut()[:len(m.sales)] {
 		s := m.sales[i]
 		b := Band{price: left.Predictive, currency: m.options.Currency, sales: len(m.sales) - 1}
 		row := TrackRow{Sale: s, Mid: b.Median(), PIT: b.Chance(s.Price), Band: b}
 		row.Low, row.High = b.Interval(shownLevel)
 		row.Inside = row.Low <= s.Price && s.Price <= row.High
-		for l, level := range trackLevels {
-			if low, high := b.Interval(level); low <= s.Price && s.Price <= high {
-				held[l]++
-			}
-		}
 		ratio := float64(row.Mid) / float64(s.Price)
 		ratios = append(ratios, ratio)
 		errs = append(errs, 100*math.Abs(ratio-1))
 		t.Rows = append(t.Rows, row)
 	}
-	for l, level := range trackLevels {
-		c := Coverage{Level: level, Count: len(t.Rows)}
-		if c.Count > 0 {
-			c.Achieved = float64(held[l]) / float64(c.Count)
-		}
-		t.Coverage = append(t.Coverage, c)
+	chances := make([]float64, len(t.Rows))
+	for i, r := range t.Rows {
+		chances[i] = r.PIT
 	}
+	t.Coverage = coverageOf(chances)
 	switch n := len(t.Rows); {
 	case n == 0:
 		t.Warnings = append(t.Warnings, say.New("track.none", "no sales of your own yet: there is no record to show"))
