@@ -18,6 +18,7 @@ type Field struct {
 	hint    *Text
 	problem *fyne.Container
 	words   *Text
+	aside   fyne.CanvasObject // beside the label, nil for none
 }
 
 // NewField puts a label over a control. A control that can have a problem shows it here by itself.
@@ -64,6 +65,39 @@ func (f *Field) SetHint(words string) {
 	f.Refresh()
 	reflow(f)
 }
+
+// setAside puts a small control beside the label. The keyboard comes to it after the field's own control.
+func (f *Field) setAside(o fyne.CanvasObject) {
+	f.aside = o
+	parts := f.root.Objects
+	f.root.Layout = labelled{f.root.Layout.(*column), f}
+	f.root.Objects = append(parts[:len(parts):len(parts)], o)
+}
+
+// labelled is the column of a field, with a control beside its label.
+type labelled struct {
+	*column
+	f *Field
+}
+
+func (l labelled) heightOf(o []fyne.CanvasObject, width float32) float32 {
+	return l.column.heightOf(o[:len(o)-1], width)
+}
+
+func (l labelled) Layout(o []fyne.CanvasObject, size fyne.Size) {
+	l.column.Layout(o[:len(o)-1], size)
+	aside, label := o[len(o)-1], l.f.label
+	if !aside.Visible() {
+		return
+	}
+	least := aside.MinSize()
+	words := fyne.MeasureText(label.words, look.Size(label.size), label.style)
+	x := min(words.Width+look.Scaled(look.Gap), size.Width-least.Width)
+	aside.Move(fyne.NewPos(max(0, x), max(0, (words.Height-least.Height)/2)))
+	aside.Resize(least)
+}
+
+func (l labelled) MinSize(o []fyne.CanvasObject) fyne.Size { return l.column.MinSize(o[:len(o)-1]) }
 
 // SetLabel changes the label.
 func (f *Field) SetLabel(words string) { f.label.SetText(words) }

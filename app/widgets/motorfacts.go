@@ -54,8 +54,18 @@ func (f *MotorForm) add(name string, field *Field, focus fyne.Focusable, show fu
 		show(m)
 		field.SetHint(f.hint(name))
 	}}
+	if checked[name] {
+		mark := newHowMark(func(how valuation.How) { f.setHow(name, how) })
+		mark.Hidden = true
+		f.facts[name].how = mark
+		field.setAside(mark)
+	}
 	return field
 }
+
+// checked are the facts that may be measured, seen or only told; the others are read off the motor.
+var checked = map[string]bool{"power": true, "year": true, "state": true, "oil": true, "water": true, "hours": true, "compression": true,
+	"turns": true, "submerged": true, "lower-unit": true, "welded": true, "plate": true, "parts-supplied": true}
 
 // entry is a fact that is typed, shown through text.
 func (f *MotorForm) entry(name string, text func(valuation.Motor) string) *Field {

@@ -1,6 +1,7 @@
 package widgets
 
 import (
+	"maps"
 	"math"
 	"strconv"
 	"strings"
@@ -38,6 +39,7 @@ type motorFact struct {
 	field *Field
 	focus fyne.Focusable
 	show  func(m valuation.Motor) // what the control shows of a motor from outside
+	how   *howMark                // how it is known; nil for a fact that is what it is
 }
 
 type motorFold struct {
@@ -56,8 +58,9 @@ func NewMotorForm(units MotorUnits) *MotorForm {
 // SetMotor shows a motor from outside. The field that has the keyboard is left as it is until it is left.
 func (f *MotorForm) SetMotor(m valuation.Motor) {
 	f.motor = m
-	for _, fact := range f.facts {
+	for name, fact := range f.facts {
 		fact.show(m)
+		f.showHow(name)
 	}
 	f.summarise()
 }
@@ -151,7 +154,11 @@ func (f *MotorForm) take(changed valuation.Motor, name string) error {
 	if changed.Text(name) == f.motor.Text(name) {
 		return nil
 	}
+	if changed.Text(name) == "" {
+		changed.HowKnown = howWith(changed.HowKnown, name, "") // of nothing there is nothing to know
+	}
 	f.motor = changed
+	f.showHow(name)
 	if about := f.facts["about-"+name]; about != nil {
 		about.show(changed)
 	}
@@ -161,6 +168,44 @@ func (f *MotorForm) take(changed valuation.Motor, name string) error {
 		return f.OnChanged(changed, name)
 	}
 	return nil
+}
+
+// showHow shows how a fact is known, as long as it is.
+func (f *MotorForm) showHow(name string) {
+	fact := f.facts[name]
+	if fact == nil || fact.how == nil {
+		return
+	}
+	fact.how.set(f.motor.HowKnown[name])
+	if shown := f.motor.Text(name) != ""; shown != fact.how.Visible() {
+		fact.how.Hidden = !shown
+		fact.field.Refresh()
+	}
+	relay(fact.field)
+}
+
+// setHow is a choice by the user of how a fact is known.
+func (f *MotorForm) setHow(name string, how valuation.How) {
+	f.motor.HowKnown = howWith(f.motor.HowKnown, name, how)
+	fact := f.facts[name]
+	relay(fact.field)
+	if f.OnChanged != nil {
+		fact.field.SetProblem(f.OnChanged(f.motor, lang.X("motor.how.field", "the source of {{.Fact}}", map[string]any{"Fact": Say(valuation.FieldLabel(name))})))
+	}
+}
+
+// howWith is how the facts are known with one of them known otherwise; the map given is left as it is.
+func howWith(all map[string]valuation.How, name string, how valuation.How) map[string]valuation.How {
+	out := maps.Clone(all)
+	if how == "" {
+		delete(out, name)
+		return out
+	}
+	if out == nil {
+		out = map[string]valuation.How{}
+	}
+	out[name] = how
+	return out
 }
 
 func (f *MotorForm) hint(name string) string {

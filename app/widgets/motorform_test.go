@@ -291,3 +291,70 @@ func TestLooksSayWhatABuyerSees(t *testing.T) {
 		t.Errorf("says %q", got)
 	}
 }
+
+// How a fact is known stands beside it once it is, by keyboard alone, and goes with it.
+func TestHowFactsAreKnown(t *testing.T) {
+	f := NewMotorForm(MotorUnits{})
+	var saved valuation.Motor
+	var fields []string
+	f.OnChanged = func(m valuation.Motor, field string) error {
+		saved = m
+		fields = append(fields, field)
+		return nil
+	}
+	w := show(t, NewPane(f), 700, 900)
+	for _, fold := range f.folds {
+		fold.SetOpen(true)
+	}
+	mark := f.facts["hours"].how
+	if mark.Visible() {
+		t.Error("it is asked how hours are known that are not")
+	}
+	given := map[string]valuation.How{"water": valuation.Told}
+	f.SetMotor(valuation.Motor{Water: valuation.Salt, HowKnown: given})
+	if got := f.facts["water"].how; !got.Visible() || got.text() != "told" {
+		t.Errorf("of the water it shows %q", got.text())
+	}
+	w.Canvas().Focus(f.facts["hours"].focus)
+	typeIn(w, "320")
+	if !mark.Visible() || mark.text() != "how known?" {
+		t.Fatalf("once they are known it shows %q", mark.text())
+	}
+	w.Canvas().FocusNext()
+	if w.Canvas().Focused() != fyne.Focusable(mark) {
+		t.Fatalf("Tab goes to %T", w.Canvas().Focused())
+	}
+	for _, c := range []struct {
+		do   func()
+		want valuation.How
+	}{
+		{func() { press(w, fyne.KeySpace) }, valuation.Measured},
+		{func() { press(w, fyne.KeyRight) }, valuation.Seen},
+		{func() { press(w, fyne.KeyLeft) }, valuation.Measured},
+		{func() { typeIn(w, "t") }, valuation.Told},
+		{func() { press(w, fyne.KeyDown) }, ""},
+		{func() { typeIn(w, "s") }, valuation.Seen},
+		{func() { press(w, fyne.KeyDelete) }, ""},
+		{func() { test.Tap(mark) }, valuation.Measured},
+	} {
+		c.do()
+		if got := saved.HowKnown["hours"]; got != c.want || saved.HowKnown["water"] != valuation.Told || mark.how != c.want {
+			t.Errorf("known as %q, shown %q, want %q", got, mark.how, c.want)
+		}
+	}
+	if len(given) != 1 {
+		t.Error("the map of the motor from outside was written into")
+	}
+	if left, top, right, _ := rectOf(mark); left < 0 || right > 700 || top <= 0 {
+		t.Errorf("it stands at %v to %v, %v down", left, right, top)
+	}
+	if last := fields[len(fields)-1]; last != "the source of engine hours" {
+		t.Errorf("the change is called %q", last)
+	}
+	w.Canvas().Focus(f.facts["hours"].focus)
+	shortcut(w, &fyne.ShortcutSelectAll{})
+	press(w, fyne.KeyDelete)
+	if _, still := saved.HowKnown["hours"]; still || mark.Visible() || saved.HoursKnown {
+		t.Errorf("of hours not known any more it is still known how: %v", saved.HowKnown)
+	}
+}
