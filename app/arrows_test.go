@@ -23,6 +23,7 @@ var rooms = map[string][]string{
 	"costing/asking":       {"costing", "valuation", "valuation/"},
 	"costing/review":       {"costing", "valuation", "valuation/"},
 	"data/shopfile":        {"costing", "costing/", "valuation", "valuation/"},
+	"data/photo":           {},
 	"data/intake":          {"costing", "costing/", "valuation", "valuation/"},
 	"data/workbook":        {"costing", "costing/", "valuation", "valuation/"},
 	"data/paper":           {"costing", "costing/", "valuation", "valuation/"},

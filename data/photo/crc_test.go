@@ -1,0 +1,6 @@
+package photo
+
+import "hash/crc32"
+
+// crc is the check sum of a PNG chunk.
+func crc(chunk []byte) uint32 { return crc32.ChecksumIEEE(chunk) }
