@@ -21,6 +21,9 @@ func (h Hours) Float() float64 { return float64(h) / 60 }
 // String writes hours to one digit: "17.5".
 func (h Hours) String() string { return strconv.FormatFloat(h.Float(), 'f', 1, 64) }
 
+// Said writes hours within a sentence, without a nought behind the point: "17.5", "17", "0".
+func (h Hours) Said() string { return strings.TrimSuffix(h.String(), ".0") }
+
 // Words writes the time as it is said: "45 min", "1.5 h", "3 h".
 func (h Hours) Words() string {
 	if h > -Hour && h < Hour {

@@ -2,6 +2,9 @@
 package bench
 
 import (
+	"errors"
+	"strings"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/lang"
 	"fyne.io/fyne/v2/theme"
@@ -30,6 +33,10 @@ type Screen struct {
 	clock  *clockPart
 	lines  *linesPart
 	hours  *hoursPart
+	jobs   *jobsPart
+	snags  *snagsPart
+	checks *checksPart
+	photos *photosPart
 	raise  *raisePart
 	motor  *motorPart
 
@@ -59,6 +66,7 @@ func New(s *shop.Shop, host widgets.Host) *Screen {
 	p.table.OnCleared = func() { p.choose("") }
 	p.frame = widgets.NewFrame(p.table)
 	p.add, p.clock, p.lines, p.hours, p.motor = newAddPart(p), newClockPart(p), newLinesPart(p), newHoursPart(p), newMotorPart(p)
+	p.jobs, p.snags, p.checks, p.photos = newJobsPart(p), newSnagsPart(p), newChecksPart(p), newPhotosPart(p)
 	p.raise, p.cautions = newRaisePart(), benchCautions()
 	p.empty = widgets.NewEmpty(theme.HomeIcon(), lang.X("bench.empty", "The bench is empty"),
 		lang.X("bench.empty.words", "A motor comes here when it is bought: open Prospects and press Bought it."),
@@ -106,8 +114,13 @@ func (p *Screen) Show(id string) {
 		return
 	}
 	p.choose(id)
+	p.focus(p.add.line)
+}
+
+// focus puts the keyboard on a control, if there is a window to have one.
+func (p *Screen) focus(on fyne.Focusable) {
 	if w := p.host.Window(); w != nil {
-		w.Canvas().Focus(p.add.line)
+		w.Canvas().Focus(on)
 	}
 }
 
@@ -117,6 +130,7 @@ func (p *Screen) choose(id string) {
 		p.chosen = id
 		p.frame.Top()
 		p.add.clear()
+		p.snags.clear()
 	}
 	p.show()
 }
@@ -135,6 +149,11 @@ func (p *Screen) draw(a shop.BenchAnswer) {
 	r := a.Record
 	p.frame.SetTitle(r.Name())
 	p.frame.SetAnswer(widgets.Say(a.Answer))
+	second := make([]string, len(a.Second))
+	for i, s := range a.Second {
+		second[i] = widgets.Say(s)
+	}
+	p.frame.SetSecond(strings.Join(second, " "))
 	p.frame.SetActions(p.actions(r)...)
 	bars := make([]picture.PlanBar, len(a.Kinds))
 	for i, k := range a.Kinds {
@@ -142,13 +161,18 @@ func (p *Screen) draw(a shop.BenchAnswer) {
 	}
 	p.bars.SetBars(bars)
 	p.frame.SetPicture(p.bars)
-	p.add.show()
+	p.add.show(r)
 	p.clock.show()
+	p.jobs.show(a)
+	p.snags.show(a)
+	p.checks.show(a)
+	p.photos.show(a)
 	p.lines.show(a)
 	p.hours.show(a)
 	p.raise.show(p.shop.Raise(r.ID))
 	p.motor.show(r)
-	p.frame.SetWorking(p.add.content, p.clock.content, p.lines.fold, p.hours.fold, p.raise.Fold, p.motor.fold, p.cautions)
+	p.frame.SetWorking(p.add.content, p.clock.content, p.jobs.fold, p.snags.fold, p.checks.fold, p.photos.fold, p.photos.receipts,
+		p.lines.fold, p.hours.fold, p.raise.Fold, p.motor.fold, p.cautions)
 	p.frame.ShowDetail()
 }
 
@@ -183,12 +207,23 @@ func (p *Screen) finish(r costing.Record) {
 	state.SetValue(string(shop.PlanOf(r).State))
 	on := widgets.NewDateEntry(widgets.DateOrder(p.shop.DateOrder()))
 	on.SetValue(p.shop.Today())
-	form := widgets.NewForm(
+	parts := []fyne.CanvasObject{widgets.NewForm(
 		widgets.NewField(lang.X("finish.state", "It is now"), state).Spanning(),
-		widgets.NewField(lang.X("finish.on", "Finished on"), on))
-	widgets.NewDialog(p.host.Window().Canvas(), lang.X("finish.title", "Finished: {{.Motor}}", map[string]any{"Motor": r.Name()}), form,
+		widgets.NewField(lang.X("finish.on", "Finished on"), on))}
+	open := p.shop.OpenSnags(r)
+	allTheSame := widgets.NewCheck(lang.X("finish.snags", "Finished all the same; they stay open"))
+	if !open.Empty() {
+		parts = append(parts, widgets.NewNote(theme.WarningIcon(), look.Warn, widgets.Say(open)), allTheSame)
+	}
+	widgets.NewDialog(p.host.Window().Canvas(), lang.X("finish.title", "Finished: {{.Motor}}", map[string]any{"Motor": r.Name()}), widgets.Column(look.Gap, parts...),
 		lang.X("finish.do", "Ready to offer"), func() error {
-			if err := p.shop.Finish(r.ID, valuation.State(state.Value()), on.Value()); err != nil {
+			finish := p.shop.Finish
+			if allTheSame.Checked {
+				finish = p.shop.FinishWithSnags
+			} else if !open.Empty() {
+				return errors.New(lang.X("finish.open", "Snags are open: see to them first, or tick that it is finished all the same."))
+			}
+			if err := finish(r.ID, valuation.State(state.Value()), on.Value()); err != nil {
 				return err
 			}
 			p.host.Go(widgets.AskingScreen, r.ID)

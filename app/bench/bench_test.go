@@ -108,6 +108,7 @@ func TestDrawFromTheShelf(t *testing.T) {
 			break
 		}
 	}
+	p.add.shelf.SetOpen(true)
 	p.add.good.SetValue(good.Good.ID)
 	p.add.offerUnits()
 	h.Type(p.add.amount, "1")

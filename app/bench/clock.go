@@ -9,12 +9,10 @@ import (
 	"fyne.io/fyne/v2/theme"
 
 	"skegworth/app/look"
+	"skegworth/app/shop"
 	"skegworth/app/widgets"
 	"skegworth/costing"
 )
-
-// longRun is how long the clock runs before it asks whether somebody forgot it.
-const longRun = 2 * costing.Hour
 
 // clockPart is the big start and stop button, and the quick ways to write down time.
 type clockPart struct {
@@ -22,22 +20,56 @@ type clockPart struct {
 	content *fyne.Container
 	task    *widgets.Entry
 	field   *widgets.Field
+	whose   *widgets.Segments
+	rate    *widgets.MoneyEntry
+	pay     *widgets.Field // of somebody who is paid
 	shown   *widgets.Text
-	asked   *widgets.Text
 	button  *widgets.Button // starts and stops: one button, so that the keyboard stays on it
-	ticks   *time.Ticker
-	done    chan struct{}
+
+	asked     *fyne.Container // whether somebody forgot it
+	question  *widgets.Text
+	stoppedAt *widgets.Entry
+	stopped   *widgets.Field
+
+	ticks *time.Ticker
+	done  chan struct{}
 }
 
+const (
+	ownTime  = "own"
+	paidTime = "paid"
+)
+
 func newClockPart(p *Screen) *clockPart {
-	c := &clockPart{p: p, task: widgets.NewEntry(), shown: widgets.NewAnswer(""), asked: widgets.NewText("")}
+	c := &clockPart{p: p, task: widgets.NewEntry(), shown: widgets.NewAnswer(""), question: widgets.NewText(""),
+		stoppedAt: widgets.NewEntry(), rate: widgets.NewMoneyEntry(p.shop.Currency())}
 	c.button = widgets.NewMainButton(c.start(), theme.MediaPlayIcon(), c.press)
 	c.task.SetPlaceHolder(lang.X("bench.task.example", "carburettors"))
-	c.field = widgets.NewField(lang.X("bench.task", "Own time on"), c.task)
+	c.field = widgets.NewField(lang.X("bench.task", "Time on"), c.task)
+	c.whose = widgets.NewSegments(widgets.Option{Value: ownTime, Text: lang.X("bench.own", "own")}, widgets.Option{Value: paidTime, Text: lang.X("bench.paid", "paid")})
+	c.whose.Required = true
+	c.whose.SetValue(ownTime)
+	c.whose.OnValue = func(v string) error {
+		c.pay.Hidden = v != paidTime
+		p.frame.Reflow()
+		return nil
+	}
+	c.pay = widgets.NewField(lang.X("bench.paidrate", "Paid per hour"), c.rate)
+	c.pay.Hidden = true
 	quick := func(words string, t costing.Hours) fyne.CanvasObject {
 		return widgets.NewButton(words, nil, func() { c.addTime(t) })
 	}
-	c.content = widgets.Column(look.Gap, c.field, c.shown, c.asked,
+	c.stoppedAt.SetPlaceHolder(lang.X("bench.stopat.example", "16:30"))
+	c.stopped = widgets.NewField(lang.X("bench.stopat", "No, it ended at"), c.stoppedAt)
+	c.stoppedAt.OnSubmit = func(string) { c.stopThen() }
+	c.asked = widgets.Column(look.Gap, c.question, widgets.Columns(190, 3, look.Gap,
+		widgets.NewField(" ", widgets.NewMainButton(lang.X("bench.still.yes", "Yes, keep it running"), nil, func() { c.p.host.Failed(c.p.shop.KeepClock()) })),
+		c.stopped,
+		widgets.NewField(" ", widgets.NewButton(lang.X("bench.stopat.do", "Stop it then"), nil, c.stopThen))))
+	c.asked.Hidden = true
+	c.content = widgets.Column(look.Gap,
+		widgets.Columns(190, 3, look.Wide, c.field, widgets.NewField(lang.X("bench.whose", "Whose"), c.whose), c.pay),
+		c.shown, c.asked,
 		widgets.Flow(look.Gap, c.button,
 			quick(lang.X("bench.plus15", "+15 min"), 15), quick(lang.X("bench.plus30", "+30 min"), 30), quick(lang.X("bench.plus60", "+1 h"), 60)))
 	if p.host.Window() != nil {
@@ -66,8 +98,22 @@ func (c *clockPart) stop() {
 	}
 }
 
+// stint is what the controls say the time is for.
+func (c *clockPart) stint() shop.Stint {
+	w := shop.Stint{MotorID: c.p.chosen, Task: c.task.Text, JobID: c.p.add.job.Value(), Paid: c.whose.Value() == paidTime}
+	if w.Paid {
+		w.Rate = c.rate.Value()
+	}
+	return w
+}
+
 func (c *clockPart) addTime(t costing.Hours) {
-	c.field.SetProblem(c.p.shop.SaveSession(costing.Session{MotorID: c.p.chosen, Time: t, Task: c.task.Text}))
+	w := c.stint()
+	err := c.p.shop.SaveSession(costing.Session{MotorID: w.MotorID, Time: t, Task: w.Task, JobID: w.JobID, Paid: w.Paid, Rate: w.Rate})
+	c.field.SetProblem(err)
+	if err == nil {
+		c.p.host.Status(lang.X("bench.hours.added", "Written down: {{.Hours}}", map[string]any{"Hours": t.Words()}))
+	}
 }
 
 // here tells whether the clock runs on the motor on show.
@@ -83,7 +129,16 @@ func (c *clockPart) press() {
 		c.field.SetProblem(c.p.shop.StopClock())
 		return
 	}
-	c.field.SetProblem(c.p.shop.StartClock(c.p.chosen, c.task.Text))
+	c.field.SetProblem(c.p.shop.StartClock(c.stint()))
+}
+
+// stopThen stops a clock that was forgotten, as of the time typed.
+func (c *clockPart) stopThen() {
+	err := c.p.shop.StopClockAt(c.stoppedAt.Text)
+	c.stopped.SetProblem(err)
+	if err == nil {
+		c.stoppedAt.Set("")
+	}
 }
 
 func (c *clockPart) show() {
@@ -105,19 +160,24 @@ func (c *clockPart) showTime() {
 	if running.Running() {
 		elapsed := c.p.shop.Elapsed()
 		words = fmt.Sprintf("%d:%02d", elapsed/costing.Hour, elapsed%costing.Hour)
+		name := ""
+		if r, err := c.p.shop.Record(running.MotorID); err == nil {
+			name = r.Name()
+		}
 		if running.MotorID != c.p.chosen {
-			if r, err := c.p.shop.Record(running.MotorID); err == nil {
-				words = lang.X("bench.elsewhere", "The clock runs on {{.Motor}}: {{.Time}}. Starting it here stops it there.", map[string]any{"Motor": r.Name(), "Time": words})
-			}
+			words = lang.X("bench.elsewhere", "The clock runs on {{.Motor}}: {{.Time}}. Starting it here stops it there.", map[string]any{"Motor": name, "Time": words})
 		} else if running.Task != "" {
 			words += "  " + running.Task
 		}
-		if elapsed >= longRun {
-			asked = lang.X("bench.still", "Still at it? It has run {{.Hours}} h. If not, stop it and mend the hours below.", map[string]any{"Hours": elapsed.String()})
+		if c.p.shop.Forgotten() {
+			asked = lang.X("bench.still", "Still at it? The clock has run {{.Hours}} on {{.Motor}}.", map[string]any{"Hours": elapsed.Words(), "Motor": name})
 		}
+	}
+	if c.shown.Text() == words && c.question.Text() == asked && c.asked.Hidden == (asked == "") {
+		return
 	}
 	c.shown.Hidden, c.asked.Hidden = words == "", asked == ""
 	c.shown.SetText(words)
-	c.asked.SetText(asked)
+	c.question.SetText(asked)
 	c.p.frame.Reflow()
 }

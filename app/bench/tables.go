@@ -1,6 +1,7 @@
 package bench
 
 import (
+	"errors"
 	"fmt"
 	"strconv"
 	"strings"
@@ -23,6 +24,7 @@ type linesPart struct {
 	fold  *widgets.Fold
 	table *widgets.Table[costing.Line]
 	money money.Currency
+	jobs  map[string]string // names by id
 }
 
 func newLinesPart(p *Screen) *linesPart {
@@ -72,6 +74,8 @@ func newLinesPart(p *Screen) *linesPart {
 			})},
 		widgets.TableColumn[costing.Line]{Key: "total", Title: lang.X("column.total", "Total"), Align: fyne.TextAlignTrailing, Text: func(x costing.Line) string { return c.Format(x.Total) },
 			Less: func(a, b costing.Line) bool { return a.Total < b.Total }},
+		widgets.TableColumn[costing.Line]{Key: "job", Title: lang.X("column.job", "Job"), Text: func(x costing.Line) string { return l.jobs[x.JobID] },
+			Commit: func(x costing.Line, text string) error { return p.tie(x.ID, text) }},
 		widgets.TableColumn[costing.Line]{Key: "supplier", Title: lang.X("column.supplier", "Supplier"), Text: func(x costing.Line) string { return x.Supplier },
 			Commit: edit(func(x *costing.Line, text string) error { x.Supplier = text; return nil })},
 	)
@@ -85,6 +89,7 @@ func newLinesPart(p *Screen) *linesPart {
 }
 
 func (l *linesPart) show(a shop.BenchAnswer) {
+	l.jobs = jobNames(a.Record)
 	l.table.SetRows(a.Record.Lines)
 	l.fold.SetSummary(lang.X("bench.lines.sum", "{{.Count}} {{if eq .Count 1}}line{{else}}lines{{end}}, {{.Total}}", map[string]any{"Count": len(a.Record.Lines), "Total": l.money.Format(a.Sheet.Total - a.Sheet.PaidLabour)}))
 }
@@ -93,6 +98,7 @@ func (l *linesPart) show(a shop.BenchAnswer) {
 type hoursPart struct {
 	fold  *widgets.Fold
 	table *widgets.Table[costing.Session]
+	jobs  map[string]string // names by id
 }
 
 func newHoursPart(p *Screen) *hoursPart {
@@ -129,7 +135,19 @@ func newHoursPart(p *Screen) *hoursPart {
 				return lang.X("bench.paid", "paid")
 			}
 			return lang.X("bench.own", "own")
-		}},
+		}, Commit: edit(func(x *costing.Session, text string) error {
+			switch strings.ToLower(text) {
+			case lang.X("bench.paid", "paid"):
+				x.Paid = true
+			case lang.X("bench.own", "own"):
+				x.Paid = false
+			default:
+				return errors.New(lang.X("bench.whose.which", "whose: write own or paid"))
+			}
+			return nil
+		})},
+		widgets.TableColumn[costing.Session]{Key: "job", Title: lang.X("column.job", "Job"), Text: func(x costing.Session) string { return h.jobs[x.JobID] },
+			Commit: func(x costing.Session, text string) error { return p.tie(x.ID, text) }},
 		widgets.TableColumn[costing.Session]{Key: "rate", Title: lang.X("column.rate", "Per hour"), Align: fyne.TextAlignTrailing, Text: func(x costing.Session) string { return c.Format(x.Rate) },
 			Less: func(a, b costing.Session) bool { return a.Rate < b.Rate },
 			Commit: edit(func(x *costing.Session, text string) error {
@@ -151,8 +169,51 @@ func newHoursPart(p *Screen) *hoursPart {
 }
 
 func (h *hoursPart) show(a shop.BenchAnswer) {
+	h.jobs = jobNames(a.Record)
 	h.table.SetRows(a.Record.Sessions)
-	h.fold.SetSummary(lang.X("bench.hours.sum", "{{.Own}} h own, {{.Paid}} h paid", map[string]any{"Own": a.Sheet.OwnHours.String(), "Paid": a.Sheet.PaidHours.String()}))
+	words := lang.X("bench.hours.none", "none yet")
+	if len(a.Record.Sessions) > 0 {
+		words = lang.X("bench.hours.sum", "{{.Own}} h own, {{.Paid}} h paid", map[string]any{"Own": a.Sheet.OwnHours.Said(), "Paid": a.Sheet.PaidHours.Said()})
+	}
+	h.fold.SetSummary(words)
+}
+
+// jobNames are the names of a motor's jobs by their ids.
+func jobNames(r costing.Record) map[string]string {
+	names := make(map[string]string, len(r.Jobs))
+	for _, j := range r.Jobs {
+		names[j.ID] = jobName(j)
+	}
+	return names
+}
+
+// tie says which job of the motor a line or a stretch of time was for, by the beginning of its name; an
+// empty text for none in particular.
+func (p *Screen) tie(rowID, text string) error {
+	r, err := p.shop.Record(p.chosen)
+	if err != nil {
+		return err
+	}
+	text = strings.ToLower(strings.TrimSpace(text))
+	if text == "" {
+		return p.shop.Tie(r.ID, rowID, "")
+	}
+	var found []costing.Job
+	for _, j := range r.Jobs {
+		if name := strings.ToLower(jobName(j)); name == text {
+			found = []costing.Job{j}
+			break
+		} else if strings.HasPrefix(name, text) {
+			found = append(found, j)
+		}
+	}
+	switch len(found) {
+	case 1:
+		return p.shop.Tie(r.ID, rowID, found[0].ID)
+	case 0:
+		return fmt.Errorf("job: none on the plan is called %q", text)
+	}
+	return fmt.Errorf("job: %q could be %s or %s", text, jobName(found[0]), jobName(found[1]))
 }
 
 // askHours writes down time of any day, own or paid.
@@ -162,19 +223,30 @@ func (p *Screen) askHours() {
 	on.SetValue(p.shop.Today())
 	time, task, rate := widgets.NewEntry(), widgets.NewEntry(), widgets.NewMoneyEntry(c)
 	time.SetPlaceHolder(lang.X("bench.hours.example", "1.5 or 1:30"))
-	rate.SetValue(p.shop.Settings().OwnRate)
+	rate.SetValue(p.shop.OwnRate(p.shop.Today()))
+	typed := false // the rate was: otherwise it is that of the day
+	rate.OnValue = func(money.Amount) error { typed = true; return nil }
+	job := widgets.NewChoice()
+	if r, err := p.shop.Record(p.chosen); err == nil {
+		p.offerJobs(job, r)
+	}
+	job.SetValue(p.add.job.Value())
 	paid := widgets.NewCheck(lang.X("bench.hours.paid", "paid to somebody: it is a cost"))
 	id := p.chosen
 	form := widgets.NewForm(
 		widgets.NewField(lang.X("column.hours", "Hours"), time), widgets.NewField(lang.X("column.task", "Task"), task),
 		widgets.NewField(lang.X("column.day", "Day"), on), widgets.NewField(lang.X("column.rate", "Per hour"), rate),
-		widgets.NewField(" ", paid))
+		widgets.NewField(lang.X("bench.forjob", "For the job"), job), widgets.NewField(" ", paid))
 	widgets.NewDialog(p.host.Window().Canvas(), lang.X("bench.hours.title", "Hours worked"), form, lang.X("bench.hours.do", "Write down"), func() error {
 		worked, err := costing.ParseHours(time.Text)
 		if err != nil {
 			return err
 		}
-		return p.shop.SaveSession(costing.Session{MotorID: id, On: on.Value(), Time: worked, Task: task.Text, Paid: paid.Checked, Rate: rate.Value()})
+		w := costing.Session{MotorID: id, On: on.Value(), Time: worked, Task: task.Text, Paid: paid.Checked, JobID: job.Value()}
+		if typed || w.Paid {
+			w.Rate = rate.Value()
+		}
+		return p.shop.SaveSession(w)
 	}).SetFirst(time).SetWidth(560).Show()
 }
 
@@ -194,6 +266,10 @@ type motorPart struct {
 	fold             *widgets.Fold
 	form             *widgets.MotorForm
 	tag, stand, note *widgets.Entry
+	weight           *widgets.Entry
+	laid             *widgets.Segments
+	laidOn           *widgets.DateEntry
+	unit             string // of weights
 }
 
 func newMotorPart(p *Screen) *motorPart {
@@ -206,9 +282,46 @@ func newMotorPart(p *Screen) *motorPart {
 	}
 	m.tag.OnSave = func(text string) error { return change("tag", func(r *costing.Record) { r.Tag = text }) }
 	m.stand.OnSave = func(text string) error { return change("stand", func(r *costing.Record) { r.Stand = text }) }
+	m.unit = "kg"
+	if settings.Distance == "mi" {
+		m.unit = "lb"
+	}
+	m.weight = widgets.NewEntry()
+	m.weight.SetPlaceHolder(costing.WeightIn(62, m.unit))
+	m.weight.OnSave = func(text string) error {
+		kilograms, err := costing.ParseWeight(text, m.unit)
+		if err != nil {
+			return err
+		}
+		return change("weight", func(r *costing.Record) {
+			if costing.WeightIn(r.Keeping.Weight, m.unit) != strings.TrimSpace(text) {
+				r.Keeping.Weight = kilograms
+			}
+		})
+	}
+	var laids []widgets.Option
+	for _, l := range costing.Laids {
+		laids = append(laids, widgets.Option{Value: string(l), Text: widgets.Say(l.Name())})
+	}
+	m.laid, m.laidOn = widgets.NewSegments(laids...), widgets.NewDateEntry(widgets.DateOrder(p.shop.DateOrder()))
+	m.laid.OnValue = func(v string) error {
+		return change("lay-up", func(r *costing.Record) {
+			r.Keeping.Laid = costing.Laid(v)
+			r.Keeping.LaidOn = 0
+			if v != "" {
+				r.Keeping.LaidOn = p.shop.Today()
+			}
+		})
+	}
+	m.laidOn.OnValue = func(on day.Day) error {
+		return change("day of the lay-up", func(r *costing.Record) { r.Keeping.LaidOn = on })
+	}
 	m.note.OnSave = func(text string) error { return change("note", func(r *costing.Record) { r.Note = text }) }
 	m.fold = widgets.NewFold(lang.X("bench.motor", "The motor"), widgets.Column(look.Wide,
-		widgets.NewForm(widgets.NewField(lang.X("bench.tag", "Tag number"), m.tag), widgets.NewField(lang.X("bench.stand", "Where it stands"), m.stand)),
+		widgets.NewForm(widgets.NewField(lang.X("bench.tag", "Tag number"), m.tag), widgets.NewField(lang.X("bench.stand", "Where it stands"), m.stand),
+			widgets.NewField(lang.X("bench.weight", "Weight, {{.Unit}}", map[string]any{"Unit": m.unit}), m.weight).WithHint(lang.X("bench.weight.hint", "62 kg or 137 lb: for stand and lifting gear")),
+			widgets.NewField(lang.X("bench.laid", "Against frost"), m.laid),
+			widgets.NewField(lang.X("bench.laidon", "since"), m.laidOn)),
 		m.form, widgets.NewField(lang.X("bench.note", "Notes"), m.note).Spanning()))
 	return m
 }
@@ -218,5 +331,8 @@ func (m *motorPart) show(r costing.Record) {
 	m.tag.Set(r.Tag)
 	m.stand.Set(r.Stand)
 	m.note.Set(r.Note)
+	m.weight.Set(costing.WeightIn(r.Keeping.Weight, m.unit))
+	m.laid.SetValue(string(r.Keeping.Laid))
+	m.laidOn.SetValue(r.Keeping.LaidOn)
 	m.fold.SetSummary(widgets.Say(r.Motor.State.Label()))
 }

@@ -264,8 +264,11 @@ func (d *Desk) close() {
 	}
 }
 
-// Dropped takes files dropped on the window: sales to take in.
+// Dropped takes files dropped on the window: first for the screen on show, else sales to take in.
 func (d *Desk) Dropped(paths []string) {
+	if taker, ok := d.current.screen.(widgets.Dropper); ok && taker.Dropped(paths) {
+		return
+	}
 	for _, path := range paths {
 		if slices.Contains(intakeEnds, strings.ToLower(filepath.Ext(path))) {
 			d.Go(widgets.SoldScreen, "")
@@ -275,5 +278,5 @@ func (d *Desk) Dropped(paths []string) {
 			return
 		}
 	}
-	d.Status(lang.X("desk.not-taken", "Only CSV and XLSX files of past sales can be taken in by dropping."))
+	d.Status(lang.X("desk.not-taken", "Only CSV and XLSX files of past sales can be taken in by dropping, and photos while a motor on the Bench is open."))
 }

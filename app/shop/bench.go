@@ -12,11 +12,16 @@ import (
 type BenchAnswer struct {
 	Record   costing.Record
 	Answer   say.Sentence
+	Second   []say.Sentence // what brings the cash back, what is open, what the shop's own record says
 	Sheet    costing.Sheet
 	PlanCost money.Amount  // parts, consumables and outside work as planned, with the price paid
 	PlanTime costing.Hours // own hours as planned
+	CashBack money.Amount  // the price that pays every cost, own hours aside
 	SellAt   money.Amount  // the price that pays every cost and every own hour
 	Kinds    []PlanRow     // estimate against actual by kind of cost
+	Jobs     []JobRow
+	Habit    Habit        // how work of this sort has run against its estimates
+	Likely   say.Sentence // the plan as that habit would have it, empty while none is known
 }
 
 // PlanRow is one kind of cost, as planned and as spent.
@@ -33,13 +38,14 @@ func (s *Shop) BenchOf(id string) (BenchAnswer, error) {
 	}
 	settings := s.Settings()
 	sheet := r.Sheet(0, settings.OwnRate)
-	plan := PlanOf(r)
-	a := BenchAnswer{Record: r, Sheet: sheet}
+	expected, plan := s.Expected(r)
+	a := BenchAnswer{Record: r, Sheet: sheet, Jobs: s.jobRows(r), Habit: s.Overruns().HabitOf(plan.State)}
 	bought := sheet.Of(costing.Buying)
 	planned, time := plannedCost(plan)
 	a.PlanCost = bought + planned
 	a.PlanTime = time
 	toSell := max(0, plan.Selling-sheet.Selling) // what is planned for selling and not spent yet
+	a.CashBack = asking.BreakEven(sheet.Total+toSell, settings)
 	a.SellAt = asking.BreakEven(sheet.Total+sheet.OwnTime+toSell, settings)
 	spent := sheet.Total - bought
 	a.Kinds = []PlanRow{
@@ -47,16 +53,48 @@ func (s *Shop) BenchOf(id string) (BenchAnswer, error) {
 		{say.New("bench.work", "parts, consumables, outside work"), planned, spent},
 		{say.New("bench.owntime", "own time"), a.PlanTime.At(settings.OwnRate), sheet.OwnTime},
 	}
-	c := s.currency
-	if planned == 0 && a.PlanTime == 0 {
-		a.Answer = say.New("bench.unplanned", "Spent {{.Spent}} and {{.Hours}} hours, with no plan to hold it against. Sell above {{.Sell}} to be paid for your time.",
-			"Spent", c.Whole(sheet.Total), "Hours", sheet.OwnHours.String(), "Sell", c.Whole(a.SellAt))
-		return a, nil
+	a.Answer = s.benchAnswer(a)
+	if planned+money.Amount(time) > 0 && (a.Habit.Hours.Known() || a.Habit.Parts.Known()) {
+		parts, hours := plannedCost(expected)
+		a.Likely = say.New("bench.likely", "By your own record rather {{.Planned}} and {{.Hours}} hours in all.",
+			"Planned", s.currency.Whole(bought+parts), "Hours", hours.Said())
 	}
-	a.Answer = say.New("bench.answer", "Spent {{.Spent}} of {{.Planned}} and {{.Hours}} of {{.PlannedHours}} hours. Sell above {{.Sell}} to be paid for your time.",
-		"Spent", c.Whole(sheet.Total), "Planned", c.Whole(a.PlanCost), "Hours", sheet.OwnHours.String(),
-		"PlannedHours", a.PlanTime.String(), "Sell", c.Whole(a.SellAt))
+	a.Second = s.benchSecond(a)
 	return a, nil
+}
+
+func (s *Shop) benchAnswer(a BenchAnswer) say.Sentence {
+	c := s.currency
+	pairs := []any{"Spent", c.Whole(a.Sheet.Total), "Planned", c.Whole(a.PlanCost), "Hours", a.Sheet.OwnHours.Said(),
+		"PlannedHours", a.PlanTime.Said(), "Sell", c.Whole(a.SellAt)}
+	none := a.Sheet.OwnHours == 0
+	switch planned := a.PlanTime > 0 || a.Kinds[1].Planned > 0; {
+	case !planned && none:
+		return say.New("bench.unplanned-idle", "Spent {{.Spent}}, no hours yet, and no plan to hold it against. Sell above {{.Sell}} to have it back.", pairs...)
+	case !planned:
+		return say.New("bench.unplanned", "Spent {{.Spent}} and {{.Hours}} hours, with no plan to hold it against. Sell above {{.Sell}} to be paid for your time.", pairs...)
+	case none:
+		return say.New("bench.answer-idle", "Spent {{.Spent}} of {{.Planned}}, and none of {{.PlannedHours}} hours yet. Sell above {{.Sell}} to have it back.", pairs...)
+	}
+	return say.New("bench.answer", "Spent {{.Spent}} of {{.Planned}} and {{.Hours}} of {{.PlannedHours}} hours. Sell above {{.Sell}} to be paid for your time.", pairs...)
+}
+
+// benchSecond is what stands below the answer.
+func (s *Shop) benchSecond(a BenchAnswer) []say.Sentence {
+	var out []say.Sentence
+	if a.Sheet.OwnHours > 0 {
+		out = append(out, say.New("bench.cash", "The money alone is back at {{.Cash}}.", "Cash", s.currency.Whole(a.CashBack)))
+	}
+	if !a.Likely.Empty() {
+		out = append(out, a.Likely)
+	}
+	if n := len(a.Record.OpenSnags()); n > 0 {
+		out = append(out, say.New("bench.snags", "{{.Count}} {{if eq .Count 1}}snag is{{else}}snags are{{end}} open.", "Count", n))
+	}
+	if n := len(s.Unfiled()); n > 0 {
+		out = append(out, say.New("bench.unfiled", "{{.Count}} {{if eq .Count 1}}receipt waits{{else}}receipts wait{{end}} to be entered.", "Count", n))
+	}
+	return out
 }
 
 // AskAnswer is what to ask for a motor and the least to take.

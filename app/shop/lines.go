@@ -10,19 +10,6 @@ import (
 	"skegworth/valuation/say"
 )
 
-// QuickLine adds a cost line written in one breath: "2 x impeller 14.50 harbour supply".
-func (s *Shop) QuickLine(id, text string) error {
-	line, err := costing.ParseQuickLine(text, s.currency)
-	if err != nil {
-		return err
-	}
-	if line.Kind == costing.PartDonor {
-		return errors.New("part off a donor: take it on the Shelf screen, so that the donor gives up what it cost")
-	}
-	line.MotorID = id
-	return s.SaveLine(line)
-}
-
 // SaveLine adds a cost line to its motor, or changes the one with its id. Draws from the shelf are made
 // through [Shop.Draw].
 func (s *Shop) SaveLine(l costing.Line) error {
@@ -83,6 +70,9 @@ func (s *Shop) DeleteLine(l costing.Line) error {
 	})
 }
 
+// mostSession is the longest stretch of time written down for one day.
+const mostSession = 24 * costing.Hour
+
 // SaveSession adds time worked on a motor, or changes the session with its id.
 func (s *Shop) SaveSession(w costing.Session) error {
 	r, err := s.Record(w.MotorID)
@@ -95,57 +85,24 @@ func (s *Shop) SaveSession(w costing.Session) error {
 	if w.On == 0 {
 		w.On = s.Today()
 	}
-	if w.Rate == 0 && !w.Paid {
-		w.Rate = s.Settings().OwnRate
+	if w.On > s.Today() {
+		return fmt.Errorf("day: %s has not come yet", w.On)
 	}
-	what := say.New("undo.hours", "{{.Hours}} h on {{.Motor}}", "Hours", w.Time.String(), "Motor", title(r))
+	if w.Time > mostSession {
+		return fmt.Errorf("hours: %s is more than one day has; write each day by itself", w.Time.Words())
+	}
+	if w.Paid && w.Rate <= 0 {
+		return errors.New("per hour: say what is paid for an hour")
+	}
+	if w.Rate == 0 && !w.Paid {
+		w.Rate = s.OwnRate(w.On)
+	}
+	what := say.New("undo.hours", "{{.Hours}} on {{.Motor}}", "Hours", w.Time.Words(), "Motor", title(r))
 	return s.write(what, "", w.MotorID, func(tx *shopfile.Tx) error { return tx.PutSession(&w) })
 }
 
 // DeleteSession takes time worked back.
 func (s *Shop) DeleteSession(w costing.Session) error {
-	what := say.New("undo.unhours", "removal of {{.Hours}} h", "Hours", w.Time.String())
+	what := say.New("undo.unhours", "removal of {{.Hours}}", "Hours", w.Time.Words())
 	return s.write(what, "", w.MotorID, func(tx *shopfile.Tx) error { return tx.DeleteSession(w.ID) })
-}
-
-// Clock is the running stopwatch; it stands in the shop file, so it survives closing the program.
-func (s *Shop) Clock() costing.Clock { return s.contents.Clock }
-
-// Elapsed is the time on the running stopwatch.
-func (s *Shop) Elapsed() costing.Hours {
-	if !s.contents.Clock.Running() {
-		return 0
-	}
-	return max(0, costing.Hours((s.now().Unix()-s.contents.Clock.Start)/60))
-}
-
-// StartClock starts the stopwatch on a motor, stopping it first where it runs.
-func (s *Shop) StartClock(id, task string) error {
-	r, err := s.Record(id)
-	if err != nil {
-		return err
-	}
-	if err := s.StopClock(); err != nil {
-		return err
-	}
-	c := costing.Clock{MotorID: id, Task: task, Start: s.now().Unix()}
-	return s.write(say.New("undo.clock", "clock started on {{.Motor}}", "Motor", title(r)), "", "",
-		func(tx *shopfile.Tx) error { return tx.PutClock(c) })
-}
-
-// StopClock stops the stopwatch and books its time; under half a minute is not booked.
-func (s *Shop) StopClock() error {
-	c := s.contents.Clock
-	if !c.Running() {
-		return nil
-	}
-	w := costing.Session{MotorID: c.MotorID, On: s.Today(), Task: c.Task, Time: s.Elapsed(), Rate: s.Settings().OwnRate}
-	return s.write(say.New("undo.clockstop", "{{.Hours}} h by the clock", "Hours", w.Time.String()), "", "", func(tx *shopfile.Tx) error {
-		if w.Time > 0 {
-			if err := tx.PutSession(&w); err != nil {
-				return err
-			}
-		}
-		return tx.PutClock(costing.Clock{})
-	})
 }

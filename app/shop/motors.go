@@ -5,7 +5,6 @@ import (
 
 	"skegworth/costing"
 	"skegworth/data/shopfile"
-	"skegworth/valuation"
 	"skegworth/valuation/day"
 	"skegworth/valuation/money"
 	"skegworth/valuation/say"
@@ -124,17 +123,6 @@ func (s *Shop) Pass(id string) error {
 // Reconsider makes a prospect again of one that was left.
 func (s *Shop) Reconsider(id string) error {
 	return s.move(id, "reconsider", costing.Prospect, func(r *costing.Record) { r.LeftOn = 0 }, costing.Passed)
-}
-
-// Finish marks a motor on the bench as ready to offer, in the state that the work has brought it to; ""
-// leaves that as it is.
-func (s *Shop) Finish(id string, state valuation.State, on day.Day) error {
-	return s.move(id, "finish", costing.Finished, func(r *costing.Record) {
-		r.FinishedOn = orToday(on, s)
-		if state != "" {
-			r.Motor.State = state
-		}
-	}, costing.Bench)
 }
 
 // BackToBench takes a finished or offered motor back to the bench.

@@ -21,15 +21,16 @@ type Verdict struct {
 	Top      money.Amount  // the offer's top price in whole units, as it is said
 	AtAsking offer.Outcome // when the seller's price is known
 	Resale   valuation.Band
-	Exit     costing.Plan // the plan as used
+	Exit     costing.Plan // the plan as used: as the shop's own work would have it
 	Worth    say.Sentence // the resale band in words
 	Warnings []say.Sentence
 	Near     []valuation.Comparable
 }
 
-// PlanOf is the plan of a prospect with its blanks filled: sold in its present state unless said otherwise.
+// PlanOf is the plan of a motor, job cards and all, with its blanks filled: sold in its present state unless
+// said otherwise.
 func PlanOf(r costing.Record) costing.Plan {
-	p := r.Plan
+	p := r.WorkPlanned()
 	if p.State == "" {
 		p.State = r.Motor.State
 	}
@@ -49,7 +50,8 @@ func (s *Shop) Appraise(id string) (Verdict, error) {
 	if err != nil {
 		return Verdict{}, err
 	}
-	v := Verdict{Record: r, Exit: PlanOf(r)}
+	expected, thought := s.Expected(r)
+	v := Verdict{Record: r, Exit: expected}
 	if blank := missing(r.Motor); len(blank) > 0 {
 		v.Answer = say.New("offer.missing", "Four things give a first answer: power, year, stroke and state. Still blank: {{.Fields}}.",
 			"Fields", strings.Join(blank, ", "))
@@ -69,6 +71,9 @@ func (s *Shop) Appraise(id string) (Verdict, error) {
 	v.Worth = s.BandSentence(v.Resale)
 	v.Limit = v.Offer.Reason()
 	v.Warnings = append(append(v.Warnings, v.Resale.Warnings()...), v.Offer.Warnings...)
+	if w := s.overrunUsed(expected, thought); !w.Empty() {
+		v.Warnings = append(v.Warnings, w)
+	}
 	v.Near, err = s.Comparables(subject, on, 5)
 	v.Top = s.currency.Floor(v.Offer.Top)
 	v.Answer = s.verdict(r, v.Offer, v.Top)

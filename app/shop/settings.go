@@ -16,7 +16,8 @@ import (
 // ChangeSettings changes the shop's own choices; field names what is changed, so that letters typed into
 // one field are undone together. The currency is changed by [Shop.ChangeCurrency].
 func (s *Shop) ChangeSettings(field string, change func(*costing.Settings)) error {
-	settings := s.contents.Settings
+	settings := s.Settings()
+	rate := settings.OwnRate
 	change(&settings)
 	if settings.Currency != s.contents.Settings.Currency {
 		return errors.New("currency: it is changed by itself")
@@ -25,7 +26,16 @@ func (s *Shop) ChangeSettings(field string, change func(*costing.Settings)) erro
 		return err
 	}
 	what := say.New("undo.settings", "change of {{.Field}} in the settings", "Field", field)
-	return s.write(what, "settings:"+field, "", func(tx *shopfile.Tx) error { return tx.PutSettings(&settings) })
+	each := settings.OwnRate
+	settings.OwnRate = s.contents.Settings.OwnRate
+	return s.write(what, "settings:"+field, "", func(tx *shopfile.Tx) error {
+		if each != rate {
+			if err := s.changeRate(tx, &settings, each); err != nil {
+				return err
+			}
+		}
+		return tx.PutSettings(&settings)
+	})
 }
 
 func checkSettings(s costing.Settings) error {

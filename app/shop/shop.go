@@ -34,6 +34,7 @@ type Shop struct {
 	contents shopfile.Contents
 	index    map[string]int    // record id to its place in contents
 	market   *valuation.Market // nil until asked for, and again after a sale may have changed
+	habits   *Habits           // nil until asked for, and again after a motor changes
 	learned  learned           // the market last read
 	worked   worked
 	swung    swung
@@ -50,6 +51,7 @@ func Open(path string) (*Shop, error) {
 	if err != nil {
 		return nil, err
 	}
+	_, _ = file.SweepPictures(context.Background()) // only room is lost when it cannot be done now
 	return start(file, path)
 }
 
@@ -88,8 +90,12 @@ func (s *Shop) Path() string { return s.path }
 // Currency writes and reads the shop's amounts.
 func (s *Shop) Currency() money.Currency { return s.currency }
 
-// Settings are the shop's own choices.
-func (s *Shop) Settings() costing.Settings { return s.contents.Settings }
+// Settings are the shop's own choices; the worth of an own hour in them is today's.
+func (s *Shop) Settings() costing.Settings {
+	settings := s.contents.Settings
+	settings.OwnRate = s.OwnRate(s.Today())
+	return settings
+}
 
 // Today is the calendar day by this machine's clock.
 func (s *Shop) Today() day.Day { return day.FromTime(s.now()) }
@@ -143,7 +149,7 @@ func (s *Shop) reload() error {
 	if err != nil {
 		return err
 	}
-	s.contents, s.currency, s.market = contents, currency, nil
+	s.contents, s.currency, s.market, s.habits = contents, currency, nil, nil
 	s.index = make(map[string]int, len(contents.Records))
 	for i, r := range contents.Records {
 		s.index[r.ID] = i
@@ -161,6 +167,7 @@ func (s *Shop) refresh(id string) error {
 	if err != nil {
 		return err
 	}
+	s.habits = nil
 	if sellsAlike(s.contents.Records[i], r) {
 		s.contents.Records[i] = r
 		return nil

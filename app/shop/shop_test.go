@@ -82,7 +82,8 @@ func TestFromProspectToYear(t *testing.T) {
 	if err := s.Buy(id, Purchase{Price: 1}); err == nil {
 		t.Error("bought twice")
 	}
-	ok(t, s.QuickLine(id, "2 x impeller 14.50 harbour supply"))
+	_, err = s.QuickLine(id, "", "2 x impeller 14.50 harbour supply")
+	ok(t, err)
 	ok(t, s.SaveSession(costing.Session{MotorID: id, Time: 150, Task: "carburettors", On: day.Of(2026, time.March, 9)}))
 	ok(t, s.SaveSession(costing.Session{MotorID: id, Time: 60, Task: "lift", Paid: true, Rate: 2000, On: day.Of(2026, time.March, 9)}))
 	b, err := s.BenchOf(id)
@@ -154,7 +155,7 @@ func TestUndoLeadsBackAndRedoForth(t *testing.T) {
 	ok(t, s.Restock(good, 2, "gal", 6400, "Quay Stores", 0))
 	ok(t, s.Draw(id, good, 16, "fl oz", 0))
 	ok(t, s.Count(good, 7, 0))
-	ok(t, s.StartClock(id, "bolts"))
+	ok(t, s.StartClock(Stint{MotorID: id, Task: "bolts"}))
 	ok(t, s.Finish(id, "", s.Today()))
 	ok(t, s.Sell(id, SaleInput{Price: 150000}))
 	full := s.contents
@@ -280,7 +281,7 @@ func TestClockSurvivesClosing(t *testing.T) {
 	ok(t, s.Buy(id, Purchase{Price: 1000}))
 	start := time.Date(2026, time.April, 30, 9, 0, 0, 0, time.Local)
 	s.now = func() time.Time { return start }
-	ok(t, s.StartClock(id, "powerhead off"))
+	ok(t, s.StartClock(Stint{MotorID: id, Task: "powerhead off"}))
 	ok(t, s.Close())
 	s, err = Open(path)
 	ok(t, err)

@@ -42,3 +42,8 @@ type Screen interface {
 	// Show brings the motor or good with the id to the front, "" for whatever was there.
 	Show(id string)
 }
+
+// Dropper is a screen that has a use for files dropped on the window. It tells whether it took them.
+type Dropper interface {
+	Dropped(paths []string) bool
+}

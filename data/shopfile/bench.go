@@ -332,3 +332,16 @@ func (tx *Tx) dropBenchOf(motorID string) error {
 	}
 	return nil
 }
+
+// Bench reads what bench work changes beside the motors: cards, rates, photos and the stopwatch.
+func (f *File) Bench(ctx context.Context) (Contents, error) {
+	var c Contents
+	err := f.reading(ctx, "read the bench", func(r reader) (err error) {
+		if err = c.readBench(ctx, r); err != nil {
+			return err
+		}
+		c.Clock, err = runningClock(ctx, r)
+		return err
+	})
+	return c, err
+}
