@@ -185,7 +185,8 @@ func (s *Shop) take(batch intake.Batch, dry bool) (Taken, error) {
 		}
 	}
 	taken := Taken{Refused: batch.Refused, Notes: batch.Notes, Layout: batch.Layout}
-	var fresh []costing.Record
+	fresh := make([]costing.Record, 0, len(batch.Rows))
+	taken.Rows = make([]intake.Row, 0, len(batch.Rows))
 	for _, row := range batch.Rows {
 		if known[row.Fingerprint] {
 			taken.Known++
