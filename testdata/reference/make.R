@@ -95,3 +95,17 @@ keep(do.call(rbind, lapply(c(0.5, 0.8, 0.95), function(level) { m <- nrow(train)
   data.frame(row = as.integer(rownames(test)), level = level,
     low = ranked(sweep(middle, 2, abs(off), "-"), floor(miss * (m + 1))),
     high = ranked(sweep(middle, 2, abs(off), "+"), ceiling((1 - miss) * (m + 1)))) })), "ames_jackknife.csv")
+
+# 6. What the offer draws: quantiles of a mixture of Student-t's by the root of its CDF, and of the
+# log-normal by qlnorm; the mean and variance of a three-point guess read as a triangle, by integrating its
+# density.
+mixed <- function(x) 0.5 * pt((x - 7.6) / 0.28, 12) + 0.3 * pt((x - 7.8) / 0.4, 5) + 0.2 * pnorm((x - 7.2) / 0.2)
+p <- c(0.0001, 0.005, 0.05, 0.1, 0.25, 0.5, 0.75, 0.9, 0.95, 0.995, 0.9999)
+keep(data.frame(p = p, quantile = sapply(p, function(q) uniroot(function(x) mixed(x) - q, c(-5, 20), tol = 1e-14)$root)), "mixture.csv")
+g <- expand.grid(median = c(2490, 800), sigma = c(0.1, 0.35, 0.8), p = c(0.005, 0.1, 0.2, 0.5, 0.9, 0.995))
+keep(data.frame(g, quantile = qlnorm(g$p, log(g$median), g$sigma)), "lognormal.csv")
+triangle <- function(a, m, b) { f <- function(x) ifelse(x < m, 2 * (x - a) / ((b - a) * (m - a)), 2 * (b - x) / ((b - a) * (b - m)))
+  whole <- function(h) integrate(h, a, m, rel.tol = 1e-12)$value + integrate(h, m, b, rel.tol = 1e-12)$value
+  mu <- whole(function(x) x * f(x)); c(mu, whole(function(x) (x - mu)^2 * f(x))) }
+t3 <- data.frame(low = c(8, 14, 60), likely = c(13, 22, 120), high = c(20, 34, 180))
+keep(data.frame(t3, t(mapply(function(a, m, b) setNames(triangle(a, m, b), c("mean", "variance")), t3$low, t3$likely, t3$high))), "triangle.csv")

@@ -138,23 +138,6 @@ func (p Predictive) Interval(level float64) (low, high float64) {
 	return p.Quantile((1 - level) / 2), p.Quantile(1 - (1-level)/2)
 }
 
-// Sample gives n values that stand for the distribution, ascending: the quantiles at the middles of n
-// equal strata. It is the same every time.
-func (p Predictive) Sample(n int) []float64 {
-	out := make([]float64, max(n, 0))
-	for i := range out {
-		if mirror := n - 1 - i; len(p.parts) == 1 && mirror < i { // a Student-t is symmetric
-			out[i] = 2*p.parts[0].location - out[mirror]
-		} else {
-			out[i] = p.Quantile((float64(i) + 0.5) / float64(n))
-		}
-		if i > 0 && out[i] < out[i-1] { // rounding in the root
-			out[i] = out[i-1]
-		}
-	}
-	return out
-}
-
 // panels are the quantiles between which MeanExp integrates, each by a rule of panelNodes points.
 var panels = []float64{0.001, 0.01, 0.05, 0.2, 0.5, 0.8, 0.95, 0.99, 0.999}
 
