@@ -61,16 +61,13 @@ func (s *Shop) looksOdd(id string) bool {
 // Swing is what one sale does to the bands: that of such a motor, and that of the plain one of the anchor
 // question.
 type Swing struct {
-	lines func() ([]say.Sentence, error) // works once and then remembers
-	reads int                            // how many sales are to be read for it
+	lines  func() ([]say.Sentence, error) // works once and then remembers
+	atHand bool                           // no market is to be read for it
 }
 
-// quickReads is how many sales are read within a frame of the window, with room to spare.
-const quickReads = 150
-
-// Quick tells whether the answer comes within a frame of the window. If not, ask for it on another
-// goroutine, where that is safe.
-func (w *Swing) Quick() bool { return w.reads <= quickReads }
+// Quick tells whether the answer comes within a frame of the window: reading a market takes longer. If
+// not, ask for it on another goroutine, where that is safe.
+func (w *Swing) Quick() bool { return w.atHand }
 
 // Lines say it, a sentence a motor.
 func (w *Swing) Lines() ([]say.Sentence, error) { return w.lines() }
@@ -140,10 +137,7 @@ func (s *Shop) salesWith(id string, leftOut bool, m Mend) []valuation.Sale {
 
 // swing compares the bands of two motors by several markets.
 func (s *Shop) swing(such valuation.Motor, sold day.Day, words func(...any) say.Sentence, readings ...reading) *Swing {
-	w := &Swing{}
-	for _, r := range readings {
-		w.reads += len(r.sales)
-	}
+	w := &Swing{atHand: !slices.ContainsFunc(readings, func(r reading) bool { return r.market == nil })}
 	currency, options, today := s.currency, s.learned.options, s.Today()
 	plain := valuation.Motor{Power: 50, Year: today.Year() - 15, Stroke: valuation.TwoStroke, State: valuation.Runs}
 	w.lines = sync.OnceValues(func() ([]say.Sentence, error) {

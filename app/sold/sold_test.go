@@ -1,7 +1,6 @@
 package sold
 
 import (
-	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
@@ -23,6 +22,7 @@ import (
 
 func seat(t *testing.T, example bool) (*shop.Shop, *screentest.Host, *Screen) {
 	t.Helper()
+	onWindow, beside = at, at
 	s, h := screentest.Shop(t, example), screentest.Seat(t)
 	p := New(s, h)
 	h.Put(s, p)
@@ -33,6 +33,9 @@ func seat(t *testing.T, example bool) (*shop.Shop, *screentest.Host, *Screen) {
 	})
 	return s, h, p
 }
+
+// at runs a thing at once.
+func at(fn func()) { fn() }
 
 // past writes down a past sale.
 func past(t *testing.T, s *shop.Shop, sold day.Day, price money.Amount, power float64) string {
@@ -458,20 +461,11 @@ func TestSlipOfTheKeyIsMendedByOnePress(t *testing.T) {
 	}
 }
 
-// From a long history the bands are worked out beside the window's thread.
-func TestLongHistoriesDoNotHoldTheWindowUp(t *testing.T) {
+// What the bands would be is worked out beside the window's thread.
+func TestReadingMarketsDoesNotHoldTheWindowUp(t *testing.T) {
 	s, h, p := seat(t, true)
-	var csv strings.Builder
-	csv.WriteString("sold,price,power,year,stroke\n")
-	for i := range 200 {
-		fmt.Fprintf(&csv, "2024-%02d-%02d,%d,%d,%d,two\n", 1+i%12, 1+i%28, 900+7*i, 20+i%60, 1990+i%15)
-	}
-	if _, err := s.PasteSales(csv.String(), false); err != nil {
-		t.Fatal(err)
-	}
 	handed := make(chan func())
-	onWindow = func(fn func()) { handed <- fn }
-	t.Cleanup(func() { onWindow = fyne.Do })
+	onWindow, beside = func(fn func()) { handed <- fn }, func(fn func()) { go fn() }
 	id := s.Sold()[20].ID
 	p.Show(id)
 	h.Press("Leave it out…")

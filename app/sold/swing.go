@@ -18,8 +18,12 @@ type swingPart struct {
 	p     *Screen
 }
 
-// onWindow runs fn on the window's own thread. Tests replace it: their driver has no such thread.
-var onWindow = fyne.Do
+// onWindow runs fn on the window's own thread, and beside runs it beside that. Tests replace them: their
+// driver has no such thread.
+var (
+	onWindow = fyne.Do
+	beside   = func(fn func()) { go fn() }
+)
 
 func newSwingPart(p *Screen) *swingPart {
 	w := &swingPart{p: p, lines: widgets.Column(look.Tight)}
@@ -28,8 +32,8 @@ func newSwingPart(p *Screen) *swingPart {
 	return w
 }
 
-// show tells of a sale. Where markets must be read for it longer than a frame takes, that is done beside
-// the window's thread, and the lines come when it is done.
+// show tells of a sale. Where markets must be read for it, that is done beside the window's thread, and
+// the lines come when it is done.
 func (w *swingPart) show(row shop.SoldRow) {
 	swing, err := w.p.shop.SwingOf(row)
 	if err != nil {
@@ -42,11 +46,11 @@ func (w *swingPart) show(row shop.SoldRow) {
 	w.root.Hidden = swing == nil
 	switch {
 	case swing == nil:
-	case swing.Quick():
+	case swing.Quick() || w.p.host.Window() == nil: // drawn without a display, there is nobody to wait
 		w.put(swing.Lines())
 	default:
 		w.lines.Objects = []fyne.CanvasObject{widgets.NewQuiet(lang.X("sold.swing.working", "Working it out…"))}
-		go func() {
+		beside(func() {
 			lines, err := swing.Lines()
 			onWindow(func() {
 				if w.on == swing {
@@ -54,7 +58,7 @@ func (w *swingPart) show(row shop.SoldRow) {
 					w.p.frame.Reflow()
 				}
 			})
-		}()
+		})
 	}
 }
 
