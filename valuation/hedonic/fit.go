@@ -29,7 +29,7 @@ type Model struct {
 
 const (
 	// forgotten is the weight below which a possibility is dropped at once.
-	forgotten = 1e-12
+	forgotten = 1e-10
 	// unseen is the weight up to which possibilities, taken together, may be left out of a prediction.
 	unseen = 2e-3
 )

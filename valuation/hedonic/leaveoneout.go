@@ -29,9 +29,11 @@ func (f *family) without(l *layout, i int) []view {
 	if f.views == nil {
 		f.look()
 		f.views = make([]view, l.data.rows()*k)
-		for j := range l.data.rows() {
-			f.leave(l, j, f.views[j*k:(j+1)*k])
-		}
+		apart(l.data.rows(), func(from, to int) {
+			for j := from; j < to; j++ {
+				f.leave(l, j, f.views[j*k:(j+1)*k])
+			}
+		})
 	}
 	return f.views[i*k : (i+1)*k]
 }
@@ -47,6 +49,7 @@ func (f *family) leave(l *layout, i int, out []view) {
 	weight := plain * at(f.trust, i)
 	best := math.Inf(-1)
 	logs := make([]float64, len(f.parts))
+	var last student // parts of one tail often have the same degrees of freedom
 	for j, p := range f.parts {
 		where := f.points[p.block][i]
 		location, lev := p.location(where), p.leverage(where)
@@ -57,7 +60,13 @@ func (f *family) leave(l *layout, i int, out []view) {
 		if rest := 1 - h; rest > degenerate && a > 0 {
 			b := math.Max(0, p.b-weight*share*e*e/rest/2)
 			h := lev / rest
-			v.student = newStudent(y-e/rest, math.Sqrt(b/a*(1/plain+h)), p.df(2*a, 1/plain, h))
+			if df := p.df(2*a, 1/plain, h); df == last.df {
+				v.student = last
+				v.location, v.scale = y-e/rest, math.Sqrt(b/a*(1/plain+h))
+			} else {
+				v.student = newStudent(y-e/rest, math.Sqrt(b/a*(1/plain+h)), df)
+				last = v.student
+			}
 			v.known = v.bounded()
 			if len(f.parts) > 1 {
 				logs[j] += p.a*math.Log(p.b) - a*math.Log(b) - math.Log(rest)/2
@@ -121,35 +130,44 @@ func (m *Model) LeaveOneOut() []LeaveOne { return m.left() }
 func (m *Model) leaveOneOut() []LeaveOne {
 	m.look()
 	out := make([]LeaveOne, m.data.rows())
-	width := float64(m.width())
-	for i := range out {
-		var one LeaveOne
-		for _, f := range m.families {
-			one.Trust += f.weight * at(f.trust, i)
-		}
-		one.Known = true
-		kept := 0.0
-		for _, v := range m.others(i) {
-			one.Residual += v.weight * v.residual
-			one.Leverage += v.weight * v.leverage
-			one.Known = one.Known && (v.known || v.weight < unseen)
-			if v.known && v.weight > unseen/float64(len(m.parts)) {
-				v.scale *= m.stretch
-				one.Predictive.parts = append(one.Predictive.parts, v.student)
-				kept += v.weight
-			}
-		}
-		for j := range one.Predictive.parts {
-			one.Predictive.parts[j].weight /= kept
-		}
-		if !one.Known {
-			one.Predictive = Predictive{}
-		}
-		if rest := 1 - one.Leverage; rest > degenerate && m.sigma > 0 && width > 0 {
-			z := one.Residual / m.sigma
-			one.Cook = at(m.data.W, i) * z * z * one.Leverage / (rest * rest) / width
-		}
-		out[i] = one
+	if len(out) > 0 {
+		m.others(0) // the first question works all of it out
 	}
+	apart(len(out), func(from, to int) {
+		for i := from; i < to; i++ {
+			out[i] = m.leaveOne(i)
+		}
+	})
 	return out
+}
+
+func (m *Model) leaveOne(i int) LeaveOne {
+	width := float64(m.width())
+	var one LeaveOne
+	for _, f := range m.families {
+		one.Trust += f.weight * at(f.trust, i)
+	}
+	one.Known = true
+	kept := 0.0
+	for _, v := range m.others(i) {
+		one.Residual += v.weight * v.residual
+		one.Leverage += v.weight * v.leverage
+		one.Known = one.Known && (v.known || v.weight < unseen)
+		if v.known && v.weight > unseen/float64(len(m.parts)) {
+			v.scale *= m.stretch
+			one.Predictive.parts = append(one.Predictive.parts, v.student)
+			kept += v.weight
+		}
+	}
+	for j := range one.Predictive.parts {
+		one.Predictive.parts[j].weight /= kept
+	}
+	if !one.Known {
+		one.Predictive = Predictive{}
+	}
+	if rest := 1 - one.Leverage; rest > degenerate && m.sigma > 0 && width > 0 {
+		z := one.Residual / m.sigma
+		one.Cook = at(m.data.W, i) * z * z * one.Leverage / (rest * rest) / width
+	}
+	return one
 }
