@@ -110,3 +110,11 @@ func (s *Stock) settle() {
 		s.Lots[i].Value = parts[i]
 	}
 }
+
+// Each is what one unit of the lot cost when it came.
+func (l Lot) Each() UnitCost {
+	if !(l.Bought > 0) {
+		return 0
+	}
+	return UnitCost(float64(l.Paid) / l.Bought)
+}

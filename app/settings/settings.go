@@ -41,6 +41,7 @@ func New(s *shop.Shop, host widgets.Host) *Screen {
 		open(lang.X("settings.anchor.title", "One question about prices around here"), p.anchor()),
 		open(lang.X("settings.lines", "Your lines: what a motor must meet"), p.lines()),
 		open(lang.X("settings.rates", "Rates"), p.rates()),
+		open(lang.X("settings.stock", "The shelf and the workshop's bills"), p.stock()),
 		open(lang.X("settings.shop", "The shop"), p.about()),
 		open(lang.X("settings.units", "Units"), p.units()),
 		open(lang.X("settings.window", "The window"), p.window()),
@@ -134,6 +135,37 @@ func (p *Screen) rates() fyne.CanvasObject {
 			func(s *costing.Settings) *money.Amount { return &s.TripRate }),
 		p.number(lang.X("settings.halflife", "A sale counts half after, years"), lang.X("settings.halflife.hint", "older sales weigh less in the bands"), "half-life", 1, 0.25, 100, 1,
 			func(s *costing.Settings) *float64 { return &s.HalfLife }),
+	)
+}
+
+// stock is how the shelf is costed and how the workshop's bills reach the motors.
+func (p *Screen) stock() fyne.CanvasObject {
+	by := widgets.NewChoice(
+		widgets.Option{Value: string(costing.ByAverage), Text: lang.X("settings.average", "at the average of what is there")},
+		widgets.Option{Value: string(costing.FirstIn), Text: lang.X("settings.fifo", "first in, first out")})
+	by.OnValue = func(v string) error {
+		return p.change("costing of the shelf", func(s *costing.Settings) { s.By = costing.Method(v) })
+	}
+	how := widgets.NewChoice(
+		widgets.Option{Value: "", Text: lang.X("settings.nooverhead", "not: each bill is an expense of its day")},
+		widgets.Option{Value: string(costing.OverheadRate), Text: lang.X("settings.byrate", "at a rate for each hour worked")},
+		widgets.Option{Value: string(costing.OverheadPool), Text: lang.X("settings.bypool", "the bills, shared over the hours worked")})
+	how.OnValue = func(v string) error {
+		return p.change("workshop overhead", func(s *costing.Settings) { s.Overhead = costing.Overheads(v) })
+	}
+	p.show = append(p.show, func(s costing.Settings) {
+		method := s.By
+		if method == "" {
+			method = costing.ByAverage
+		}
+		by.SetValue(string(method))
+		how.SetValue(string(s.Overhead))
+	})
+	return widgets.NewForm(
+		widgets.NewField(lang.X("settings.by", "A use from the shelf is charged"), by).WithHint(lang.X("settings.by.hint", "from now on; what was charged before stays")),
+		widgets.NewField(lang.X("settings.overhead", "The workshop's bills reach the motors"), how).WithHint(lang.X("settings.overhead.hint", "booked on the Shelf, for the hours of a time")),
+		p.amount(lang.X("settings.perworkhour", "Overhead for an hour worked"), lang.X("settings.perworkhour.hint", "where it goes by rate; it stands for the bills, which are then not written down"), "overhead rate",
+			func(s *costing.Settings) *money.Amount { return &s.PerWorkHour }),
 	)
 }
 

@@ -23,17 +23,17 @@ func TestSettingsAreSavedAsTyped(t *testing.T) {
 	p := New(s, h)
 	h.Put(s, p)
 	amounts := screentest.Fields[*widgets.MoneyEntry](h.Win.Canvas().Content())
-	if len(amounts) != 5 {
+	if len(amounts) != 6 {
 		t.Fatalf("%d amounts", len(amounts))
 	}
-	for i, text := range []string{"1,300", "400", "35", "30", "0.70"} {
+	for i, text := range []string{"1,300", "400", "35", "30", "0.70", "4.50"} {
 		h.Type(amounts[i], text)
 	}
 	numbers := screentest.Fields[*widgets.NumberEntry](h.Win.Canvas().Content())
 	h.Type(numbers[0], "12.5")
 	h.Type(numbers[1], "2")
 	got := s.Settings()
-	if got.Anchor != 130000 || got.Profit != 40000 || got.PerHour != 3500 || got.OwnRate != 3000 || got.TripRate != 70 || got.FeeRate != 0.125 || got.HalfLife != 2 {
+	if got.Anchor != 130000 || got.Profit != 40000 || got.PerHour != 3500 || got.OwnRate != 3000 || got.TripRate != 70 || got.PerWorkHour != 450 || got.FeeRate != 0.125 || got.HalfLife != 2 {
 		t.Errorf("saved %+v", got)
 	}
 	if answer := p.frame.Answer(); !strings.Contains(answer, "400 before your own time and 35 an hour") {

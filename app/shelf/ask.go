@@ -66,7 +66,11 @@ func (p *Screen) askBought(v shop.GoodView) {
 	}
 	widgets.NewDialog(p.host.Window().Canvas(), lang.X("shelf.bought.title", "Bought: {{.Good}}", map[string]any{"Good": v.Good.Name}), form,
 		lang.X("shelf.bought.do", "Write down"), func() error {
-			return p.shop.Restock(id, m.quantity(), m.unit.Value(), paid.Value(), supplier.Text, on.Value())
+			many, cost, day := m.quantity(), paid.Value(), on.Value()
+			if err := sound(m.amount, paid, on); err != nil {
+				return err
+			}
+			return p.shop.Restock(id, many, m.unit.Value(), cost, supplier.Text, day)
 		}).SetFirst(m.amount).SetWidth(560).Show()
 }
 
@@ -98,6 +102,9 @@ func (p *Screen) askCounted(v shop.GoodView) {
 		}).SetFirst(there).SetWidth(560).Show()
 }
 
+// home stands among the motors for private use.
+const home = "home"
+
 // askUse takes some of a good for a motor or for the workshop.
 func (p *Screen) askUse(v shop.GoodView) {
 	id := v.Good.ID
@@ -105,7 +112,8 @@ func (p *Screen) askUse(v shop.GoodView) {
 	on.SetValue(p.shop.Today())
 	what := widgets.NewEntry()
 	receivers := motorOptions(p.shop.Receivers())
-	to := widgets.NewChoice(append([]widgets.Option{{Value: "", Text: lang.X("take-off.workshop", "the workshop, no motor in particular")}}, receivers...)...)
+	to := widgets.NewChoice(append([]widgets.Option{{Value: "", Text: lang.X("take-off.workshop", "the workshop, no motor in particular")}},
+		append(receivers, widgets.Option{Value: home, Text: lang.X("take-off.home", "your own use, no work of the shop")})...)...)
 	cost := widgets.NewText(widgets.Say(v.Answer))
 	var m measured
 	m = newMeasured(v.Units, func() {
@@ -122,7 +130,11 @@ func (p *Screen) askUse(v shop.GoodView) {
 		widgets.NewField("", cost).Spanning())
 	widgets.NewDialog(p.host.Window().Canvas(), lang.X("take-off.title", "Use: {{.Good}}", map[string]any{"Good": v.Good.Name}), form,
 		lang.X("take-off.do", "Take it off the shelf"), func() error {
-			if motor := to.Value(); motor != "" {
+			switch motor := to.Value(); motor {
+			case "":
+			case home:
+				return p.shop.TakeHome(id, m.quantity(), m.unit.Value(), on.Value())
+			default:
 				return p.shop.Draw(motor, id, m.quantity(), m.unit.Value(), on.Value())
 			}
 			return p.shop.Use(id, m.quantity(), m.unit.Value(), what.Text, on.Value())

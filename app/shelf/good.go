@@ -11,6 +11,8 @@ import (
 	"skegworth/app/shop"
 	"skegworth/app/widgets"
 	"skegworth/costing"
+	"skegworth/valuation/day"
+	"skegworth/valuation/money"
 )
 
 // goodPart is one good: what can be done with it, its history, and what it is.
@@ -23,6 +25,8 @@ type goodPart struct {
 	history *widgets.Fold
 	table   *widgets.Table[shop.GoodMove]
 	prices  *widgets.Text
+	lots    *widgets.Fold
+	left    *widgets.Table[costing.Lot]
 	undo    *widgets.Button
 
 	about   *widgets.Fold
@@ -40,11 +44,17 @@ func newGoodPart(p *Screen) *goodPart {
 		widgets.NewMainButton(lang.X("shelf.bought", "Bought…"), theme.ContentAddIcon(), func() { p.askBought(g.view) }),
 		widgets.NewButton(lang.X("shelf.use", "Use…"), nil, func() { p.askUse(g.view) }),
 		widgets.NewButton(lang.X("shelf.counted", "Counted…"), nil, func() { p.askCounted(g.view) }),
+		widgets.NewQuietButton(lang.X("down.ask", "Write down…"), nil, func() {
+			p.askDown(g.view.Good.Name, g.view.Stock.Value, func(by money.Amount, why string, on day.Day) error {
+				return p.shop.MarkDown(g.view.Good.ID, by, why, on)
+			})
+		}),
 	}
 	g.remove = widgets.NewQuietButton(lang.X("shelf.remove", "Remove this good"), theme.DeleteIcon(), func() {
 		p.host.Failed(p.shop.DeleteGood(g.view.Good.ID))
 	})
 	g.newHistory()
+	g.newLots()
 	g.newAbout()
 	return g
 }
@@ -87,7 +97,7 @@ func (g *goodPart) newHistory() {
 		}
 		p.host.Status(lang.X("shelf.move.choose", "Choose an entry in the table first."))
 	})
-	g.history = widgets.NewFold(lang.X("shelf.history", "Bought, used, counted"), widgets.Column(look.Gap, g.prices, g.table.High(9), widgets.Flow(look.Gap, g.undo)))
+	g.history = widgets.NewFold(lang.X("shelf.history", "Bought, used, counted"), widgets.Column(look.Gap, g.prices, g.table.High(9), widgets.Flow(look.Gap, widgets.NewButton(lang.X("shelf.back", "Take the chosen back…"), theme.ContentUndoIcon(), func() { g.takeBack() }), g.undo)))
 	g.history.SetOpen(true)
 }
 
@@ -158,6 +168,91 @@ func (g *goodPart) show(id string) error {
 	g.line.SetHint(lang.X("shelf.reorder.hint", "in {{.Unit}}; left empty, never", map[string]any{"Unit": v.Good.Unit}))
 	g.about.SetSummary(v.Good.Note)
 	p.mix.show(v.GoodRow)
-	p.frame.SetWorking(g.history, g.about, p.mix.fold)
+	g.left.SetRows(v.Stock.Lots)
+	g.lots.Hidden = len(v.Stock.Lots) == 0
+	g.lots.SetSummary(p.lotsSummary(len(v.Stock.Lots)))
+	p.frame.SetWorking(g.history, g.lots, g.about, p.mix.fold)
 	return nil
+}
+
+// newLots is what is left of each purchase, and what each cost.
+func (g *goodPart) newLots() {
+	p := g.p
+	c := p.shop.Currency()
+	order := widgets.DateOrder(p.shop.DateOrder())
+	g.left = widgets.NewTable(func(l costing.Lot) string { return l.MoveID },
+		widgets.TableColumn[costing.Lot]{Key: "on", Title: lang.X("column.day", "Day"), Text: func(l costing.Lot) string { return widgets.FormatDay(l.On, order) },
+			Less: func(a, b costing.Lot) bool { return a.On < b.On }},
+		widgets.TableColumn[costing.Lot]{Key: "supplier", Title: lang.X("column.supplier", "Supplier"), Grow: true, Text: func(l costing.Lot) string { return l.Supplier }},
+		widgets.TableColumn[costing.Lot]{Key: "came", Title: lang.X("column.came", "Came"), Align: fyne.TextAlignTrailing,
+			Text: func(l costing.Lot) string { return costing.Measure(l.Bought, "") }, Less: func(a, b costing.Lot) bool { return a.Bought < b.Bought }},
+		widgets.TableColumn[costing.Lot]{Key: "each", Title: lang.X("column.unitcost", "A unit"), Align: fyne.TextAlignTrailing,
+			Text: func(l costing.Lot) string { return p.shop.UnitCost(l.Each()) }, Less: func(a, b costing.Lot) bool { return a.Each() < b.Each() }},
+		widgets.TableColumn[costing.Lot]{Key: "left", Title: lang.X("column.left", "Left"), Align: fyne.TextAlignTrailing,
+			Text: func(l costing.Lot) string { return costing.Measure(l.Left, "") }, Less: func(a, b costing.Lot) bool { return a.Left < b.Left }},
+		widgets.TableColumn[costing.Lot]{Key: "value", Title: lang.X("column.value", "At cost"), Align: fyne.TextAlignTrailing,
+			Text: func(l costing.Lot) string { return c.Format(l.Value) }, Less: func(a, b costing.Lot) bool { return a.Value < b.Value }},
+	)
+	g.left.HideFilter()
+	g.lots = widgets.NewFold(lang.X("shelf.lots", "What is left of each purchase"), widgets.Column(look.Gap,
+		widgets.NewQuiet(lang.X("shelf.lots.words", "The oldest is used first. How a use is charged is chosen in the settings; a change there changes nothing that was charged before.")), g.left.High(5)))
+}
+
+// lotsSummary says how many lots there are and how uses are charged.
+func (p *Screen) lotsSummary(count int) string {
+	data := map[string]any{"Count": count}
+	if p.shop.Settings().By == costing.FirstIn {
+		return lang.X("shelf.lots.fifo", "{{.Count}}, charged first in, first out", data)
+	}
+	return lang.X("shelf.lots.average", "{{.Count}}, charged at the average", data)
+}
+
+// takeBack puts what was used back on the shelf, or sends what was bought back to who sold it.
+func (g *goodPart) takeBack() {
+	p := g.p
+	m, ok := g.table.Selected()
+	switch {
+	case ok && m.Move.Kind == costing.Drawn:
+		g.askPutBack(m)
+	case ok && m.Move.Kind == costing.Bought:
+		g.askSendBack(m)
+	default:
+		p.host.Status(lang.X("shelf.back.choose", "Choose a purchase or a use in the table first."))
+	}
+}
+
+func (g *goodPart) askPutBack(m shop.GoodMove) {
+	p := g.p
+	on := p.day()
+	q := newMeasured(g.view.Units, func() {})
+	q.amount.SetValue(widgets.Known(m.Move.Quantity))
+	form := widgets.NewForm(widgets.NewField(lang.X("restock.amount", "How much"), q.amount), widgets.NewField(lang.X("restock.unit", "Unit"), q.unit),
+		widgets.NewField(lang.X("column.day", "Day"), on))
+	widgets.NewDialog(p.host.Window().Canvas(), lang.X("putback.title", "Put back: {{.Good}}", map[string]any{"Good": g.view.Good.Name}), form,
+		lang.X("putback.do", "Put it back"), func() error {
+			many, day := q.quantity(), on.Value()
+			if err := sound(q.amount, on); err != nil {
+				return err
+			}
+			return p.shop.PutBack(m.Move.ID, many, q.unit.Value(), day)
+		}).SetFirst(q.amount).SetWidth(560).Show()
+}
+
+func (g *goodPart) askSendBack(m shop.GoodMove) {
+	p := g.p
+	on := p.day()
+	q := newMeasured(g.view.Units, func() {})
+	q.amount.SetValue(widgets.Known(m.Move.Quantity))
+	back := widgets.NewMoneyEntry(p.shop.Currency())
+	back.SetValue(m.Move.Cost)
+	form := widgets.NewForm(widgets.NewField(lang.X("restock.amount", "How much"), q.amount), widgets.NewField(lang.X("restock.unit", "Unit"), q.unit),
+		widgets.NewField(lang.X("paper.money", "Money back"), back), widgets.NewField(lang.X("column.day", "Day"), on))
+	widgets.NewDialog(p.host.Window().Canvas(), lang.X("paper.back.title", "Sent back: {{.What}}", map[string]any{"What": g.view.Good.Name}), form,
+		lang.X("shelf.bought.do", "Write down"), func() error {
+			r := shop.Returned{Quantity: q.quantity(), Unit: q.unit.Value(), Money: back.Value(), On: on.Value()}
+			if err := sound(q.amount, back, on); err != nil {
+				return err
+			}
+			return p.shop.ReturnGoods(m.Move.ID, r)
+		}).SetFirst(q.amount).SetWidth(560).Show()
 }

@@ -23,6 +23,9 @@ import (
 // mostBars is how many things the picture shows one by one.
 const mostBars = 10
 
+// soon is how many days before its last day a core charge asks to be seen to.
+const soon = 8
+
 // Screen lists goods and donors and shows the chosen one.
 type Screen struct {
 	shop  *shop.Shop
@@ -34,13 +37,33 @@ type Screen struct {
 	bars  *picture.StockBars
 	good  *goodPart
 	donor *donorPart
+	thing *thingPart
+	cores *coresPart
+	paper *paperPart
 	mix   *mixPart
 
 	rows   []row
 	chosen string
 }
 
-// row is one good or one donor in the list.
+// The rows that stand for a whole list of their own.
+const (
+	coresRow    = "core charges"
+	receiptsRow = "receipts"
+)
+
+// sort is what a row of the list is.
+type sort int
+
+const (
+	aGood sort = iota
+	aThing
+	aDonor
+	allCores
+	allReceipts
+)
+
+// row is one good, thing or donor in the list, the core charges or the receipts.
 type row struct {
 	id, name string
 	measure  string // "3 qt"; of a donor nothing
@@ -50,7 +73,7 @@ type row struct {
 	each     string
 	cost     costing.UnitCost
 	warn     bool
-	isDonor  bool
+	sort     sort
 }
 
 // New makes the screen.
@@ -60,10 +83,11 @@ func New(s *shop.Shop, host widgets.Host) *Screen {
 	p.frame = widgets.NewFrame(p.table)
 	p.frame.SetOffset(0.38)
 	p.good, p.donor, p.mix = newGoodPart(p), newDonorPart(p), newMixPart(p)
+	p.thing, p.cores, p.paper = newThingPart(p), newCoresPart(p), newPaperPart(p)
 	p.bars.OnPick = p.Show
 	p.empty = widgets.NewEmpty(theme.StorageIcon(), lang.X("shelf.empty", "The shelf is empty"),
-		lang.X("shelf.empty.words", "Put on it what you buy in bulk and use by measure: oil, grease, plugs, fuel line. Each draw then costs a motor what it really cost you. Motors broken for parts stand here too, once you break one on the Bench."),
-		p.newGoodButton(), widgets.NewButton(lang.X("app.example", "Open the example shop"), nil, host.OpenExample))
+		lang.X("shelf.empty.words", "Put on it what you buy in bulk and use by measure: oil, grease, plugs, fuel line. Each draw then costs a motor what it really cost you. Write a whole receipt down and its freight and tax are shared for you; a boat, motor and trailer bought for one price too. Motors broken for parts stand here once you break one on the Bench."),
+		p.newGoodButton(), p.newReceiptButton(), widgets.NewButton(lang.X("app.example", "Open the example shop"), nil, host.OpenExample))
 	p.blank = widgets.NewEmpty(theme.StorageIcon(), lang.X("shelf.blank", "Choose a good or a donor"),
 		lang.X("shelf.blank.words", "in the list, or put something new on the shelf."), p.newGoodButton())
 	return p
@@ -71,6 +95,10 @@ func New(s *shop.Shop, host widgets.Host) *Screen {
 
 func (p *Screen) newGoodButton() *widgets.Button {
 	return widgets.NewMainButton(lang.X("shelf.new", "New good…"), theme.ContentAddIcon(), p.askNew)
+}
+
+func (p *Screen) newReceiptButton() *widgets.Button {
+	return widgets.NewButton(lang.X("shelf.receipt", "Receipt…"), theme.DocumentIcon(), p.askReceipt)
 }
 
 func (p *Screen) newTable() *widgets.Table[row] {
@@ -83,7 +111,7 @@ func (p *Screen) newTable() *widgets.Table[row] {
 				switch {
 				case r.warn:
 					return look.Warn
-				case r.isDonor:
+				case r.sort != aGood:
 					return look.Quiet
 				}
 				return look.Plain
@@ -95,11 +123,11 @@ func (p *Screen) newTable() *widgets.Table[row] {
 	)
 	t.OnSelected = func(r row) { p.choose(r.id) }
 	t.OnCleared = func() { p.choose("") }
-	t.SetTools(p.newGoodButton())
+	t.SetTools(p.newGoodButton(), p.newReceiptButton(), widgets.NewQuietButton(lang.X("shelf.together", "Sell together…"), nil, func() { p.askTogether("") }))
 	return t
 }
 
-// rowsOf are the goods, those to see to first, and after them the donors.
+// rowsOf are the goods, those to see to first, after them things and donors, and what is owed either way.
 func (p *Screen) rowsOf(a shop.ShelfAnswer) []row {
 	var rows []row
 	for _, g := range a.Goods {
@@ -118,7 +146,21 @@ func (p *Screen) rowsOf(a shop.ShelfAnswer) []row {
 		rows = append(rows, r)
 	}
 	for _, d := range a.Donors {
-		rows = append(rows, row{id: d.Record.ID, name: d.Record.Name(), value: d.Left, left: lang.X("shelf.state.donor", "donor"), isDonor: true})
+		rows = append(rows, row{id: d.Record.ID, name: d.Record.Name(), value: d.Left, left: lang.X("shelf.state.donor", "donor"), sort: aDonor})
+	}
+	for _, t := range a.Things {
+		rows = append(rows, row{id: t.Piece.ID, name: t.Piece.Name, value: t.Cost, left: lang.X("shelf.state.thing", "by itself"), sort: aThing})
+	}
+	if len(a.Cores) > 0 {
+		rows = append(rows, row{id: coresRow, name: lang.X("shelf.cores", "Core charges owed to you"), value: a.Out, left: widgets.Say(a.Cores[0].Words), sort: allCores,
+			warn: a.Cores[0].Dated && a.Cores[0].Days < soon})
+	}
+	if len(a.Receipts) > 0 || p.shop.Settings().Overhead != costing.NoOverhead {
+		r := row{id: receiptsRow, name: lang.X("shelf.receipts", "Receipts"), value: a.Owed, sort: allReceipts, left: lang.X("shelf.receipts.paid", "all paid")}
+		if a.Owed != 0 {
+			r.left = lang.X("shelf.receipts.owed", "to be paid")
+		}
+		rows = append(rows, r)
 	}
 	slices.SortStableFunc(rows, func(a, b row) int {
 		return cmp.Or(cmp.Compare(rank(a), rank(b)), strings.Compare(strings.ToLower(a.name), strings.ToLower(b.name)))
@@ -127,13 +169,10 @@ func (p *Screen) rowsOf(a shop.ShelfAnswer) []row {
 }
 
 func rank(r row) int {
-	switch {
-	case r.warn:
-		return 0
-	case r.isDonor:
-		return 2
+	if r.sort == aGood && r.warn {
+		return -1
 	}
-	return 1
+	return int(r.sort)
 }
 
 // Content implements widgets.Screen.
@@ -155,9 +194,11 @@ func (p *Screen) Refresh() {
 		p.chosen = p.rows[0].id
 		p.table.Select(p.chosen)
 	}
-	stock := make([]picture.StockBar, len(p.rows))
-	for i, r := range p.rows {
-		stock[i] = picture.StockBar{ID: r.id, Name: r.name, Note: r.measure, Cost: r.value}
+	var stock []picture.StockBar
+	for _, r := range p.rows {
+		if r.sort <= aDonor { // what is owed is no stock
+			stock = append(stock, picture.StockBar{ID: r.id, Name: r.name, Note: r.measure, Cost: r.value})
+		}
 	}
 	p.bars.SetStock(stock, mostBars)
 	p.frame.SetPicture(p.bars)
@@ -204,9 +245,16 @@ func (p *Screen) show(warnings []say.Sentence) {
 	p.bars.Choose(r.id)
 	p.frame.SetWarnings(urgent(warnings))
 	var err error
-	if r.isDonor {
+	switch r.sort {
+	case aThing:
+		err = p.thing.show(r.id)
+	case aDonor:
 		err = p.donor.show(r.id)
-	} else {
+	case allCores:
+		p.cores.show()
+	case allReceipts:
+		p.paper.show()
+	default:
 		err = p.good.show(r.id)
 	}
 	if err != nil {

@@ -80,7 +80,7 @@ func TestLowGoodStandsFirstAndSaysSo(t *testing.T) {
 	if first.name != "two-stroke oil" || first.left != "3 qt, low" || p.chosen != first.id {
 		t.Errorf("first in the list: %+v", first)
 	}
-	if last := p.table.Row(p.table.Len() - 1); !last.isDonor || last.left != "donor" {
+	if last := p.table.Row(p.table.Len() - 1); last.sort != allReceipts || last.left != "to be paid" {
 		t.Errorf("last in the list: %+v", last)
 	}
 	if got := p.frame.Second(); !strings.HasPrefix(got, "Two-stroke oil: 3 qt left") {

@@ -466,3 +466,12 @@ func (s *Shop) dropReturn(it costing.Item) error {
 	return s.write(say.New("undo.unreturn", "removal of the return of {{.Item}}", "Item", it.Text), "", "",
 		func(tx *shopfile.Tx) error { return dropItem(tx, it) })
 }
+
+// DeleteReturn takes back that something of a receipt was sent back, by the id of the item that says so.
+func (s *Shop) DeleteReturn(itemID string) error {
+	it, there := s.itemOf(itemID)
+	if !there {
+		return fmt.Errorf("find what was sent back: %w", ErrUnknown)
+	}
+	return s.dropReturn(it)
+}

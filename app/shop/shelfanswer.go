@@ -23,7 +23,12 @@ type DonorRow struct {
 type ShelfAnswer struct {
 	Answer   say.Sentence
 	Goods    []GoodRow
+	Things   []PieceRow // boats, trailers and the like
 	Donors   []DonorRow
+	Cores    []CoreRow    // core charges that are out
+	Out      money.Amount // what those come to
+	Receipts []ReceiptRow // the latest first
+	Owed     money.Amount // on receipts not paid
 	Value    money.Amount // of the goods, at cost
 	Donated  money.Amount // of the donors, at cost
 	Warnings []say.Sentence
@@ -49,16 +54,34 @@ func (s *Shop) Shelf() ShelfAnswer {
 		a.Donors = append(a.Donors, DonorRow{r, left})
 		a.Donated += left
 	}
+	a.Things, a.Cores, a.Receipts = s.Things(), s.Cores(), s.Receipts()
+	for _, c := range a.Cores {
+		a.Out += c.Left
+	}
+	for _, r := range a.Receipts {
+		if r.Owed() {
+			a.Owed += r.Total
+		}
+	}
 	value := s.currency.Whole(a.Value)
 	switch {
 	case len(a.Goods) == 0 && len(a.Donors) > 0:
 		a.Answer = say.New("shelf.donors", "No goods are on the shelf yet. Donors stand at {{.Value}}.", "Value", s.currency.Whole(a.Donated))
+	case len(a.Goods) == 0 && len(a.Things)+len(a.Receipts)+len(a.Cores) > 0:
+		a.Answer = say.New("shelf.papers", "No goods are on the shelf yet.")
 	case len(a.Goods) == 0:
 		a.Answer = say.New("shelf.none", "Nothing is on the shelf yet.")
 	case low.Empty():
 		a.Answer = say.New("shelf.plenty", "Stock at cost {{.Value}}. Nothing is running out.", "Value", value)
 	default:
 		a.Answer = say.New("shelf.answer", "Stock at cost {{.Value}}. {{.Low}}.", "Value", value, "Low", low)
+	}
+	switch n := len(a.Cores); {
+	case n == 1:
+		a.Answer = say.New("shelf.with-core", "{{.Answer}} A core charge of {{.Out}} is owed to you: {{.Words}}.", "Answer", a.Answer, "Out", s.currency.Format(a.Out), "Words", a.Cores[0].Words)
+	case n > 1:
+		a.Answer = say.New("shelf.with-cores", "{{.Answer}} {{.Count}} core charges of {{.Out}} together are owed to you; of the most pressing, {{.Words}}.",
+			"Answer", a.Answer, "Count", n, "Out", s.currency.Format(a.Out), "Words", a.Cores[0].Words)
 	}
 	return a
 }
