@@ -36,6 +36,9 @@ func TestHowTheBandsAreJudged(t *testing.T) {
 	if got := p.tenths.words.Text(); got != widgets.Say(a.Tenths.Words) || got == "" {
 		t.Errorf("of the tenths it says %q", got)
 	}
+	if !p.levelRoom.Visible() {
+		t.Error("the picture of the levels does not show")
+	}
 	if len(screentest.Fields[*picture.TenthPicture](p.frame)) != 1 {
 		t.Error("the picture of the tenths does not show")
 	}
@@ -64,8 +67,14 @@ func TestFewSalesAreCalledThat(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	if got := p.tenths.warning; !got.Visible() || !strings.Contains(got.Text(), "With 2 sales") {
-		t.Errorf("of the tenths it says %q", got.Text())
+	if p.levelRoom.Visible() || p.tenths.room.Visible() {
+		t.Error("how the bands did is drawn from two sales")
+	}
+	if p.frame.Second() != "" {
+		t.Errorf("from two sales it says %q", p.frame.Second())
+	}
+	if got := p.tenths.words.Text(); p.tenths.warning.Visible() || !strings.Contains(got, "it takes five at the least") {
+		t.Errorf("of the tenths it says %q", got)
 	}
 	if got := p.ratios.warning; !got.Visible() || !strings.Contains(got.Text(), "rough") || !strings.Contains(got.Text(), "cannot be told") {
 		t.Errorf("of the ratios it says %q", got.Text())

@@ -26,6 +26,8 @@ type Screen struct {
 	levels   *picture.LevelPicture
 	pictures *fyne.Container
 
+	levelRoom *fyne.Container // of the picture of levels
+
 	coverage *coveragePart
 	tenths   *tenthsPart
 	ratios   *ratioPart
@@ -41,7 +43,8 @@ type Screen struct {
 // New makes the screen.
 func New(s *shop.Shop, host widgets.Host) *Screen {
 	p := &Screen{shop: s, host: host, frame: widgets.NewFrame(nil), track: picture.NewTrackPicture(s.Currency()), levels: picture.NewLevelPicture()}
-	p.pictures = widgets.Columns(400, 2, look.Wide, widgets.Tall(pictureHeight, p.track), widgets.Tall(pictureHeight, p.levels))
+	p.levelRoom = widgets.Tall(pictureHeight, p.levels)
+	p.pictures = widgets.Columns(400, 2, look.Wide, widgets.Tall(pictureHeight, p.track), p.levelRoom)
 	p.coverage, p.tenths, p.ratios = newCoveragePart(p), newTenthsPart(), newRatioPart(p)
 	p.effects, p.sales = newEffectsPart(p), newSalesPart(p)
 	p.prior, p.anchor, p.how = newPriorPart(p), newAnchorPart(p), newHowPart()
@@ -115,6 +118,7 @@ func (p *Screen) showTrack(a shop.RecordAnswer) {
 		levels[i] = picture.Level{Level: c.Level, Achieved: c.Achieved, Count: c.Count}
 	}
 	p.levels.SetLevels(levels)
+	p.levelRoom.Hidden = a.Few
 }
 
 // Show implements widgets.Screen: the sale with the id is marked in the picture and in the list, or the

@@ -1,6 +1,7 @@
 package record
 
 import (
+	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/lang"
 
 	"skegworth/app/look"
@@ -13,14 +14,16 @@ import (
 type tenthsPart struct {
 	fold    *widgets.Fold
 	picture *picture.TenthPicture
+	room    *fyne.Container
 	words   *widgets.Text
 	warning *widgets.Text
 }
 
 func newTenthsPart() *tenthsPart {
 	w := &tenthsPart{picture: picture.NewTenthPicture(), words: widgets.NewText(""), warning: widgets.NewQuiet("")}
+	w.room = widgets.Tall(pictureHeight, w.picture)
 	w.fold = widgets.NewFold(lang.X("record.tenths", "Where in their bands the prices fell"), widgets.Column(look.Gap,
-		w.words, widgets.Tall(pictureHeight, w.picture), w.warning)).Opened()
+		w.words, w.room, w.warning)).Opened()
 	return w
 }
 
@@ -28,6 +31,7 @@ func (w *tenthsPart) show(a shop.RecordAnswer) {
 	t := a.Tenths
 	w.picture.SetTenths(picture.Tenths{Counts: t.Bins[:], Even: t.Even(), Least: t.Least, Most: t.Most})
 	w.words.SetText(widgets.Say(t.Words))
+	w.room.Hidden = a.Few
 	w.warning.SetText(widgets.Say(t.Warning))
 	if t.Warning.Empty() {
 		w.warning.Hide()

@@ -38,7 +38,7 @@ func TestForwardIsToldBesideTheRecord(t *testing.T) {
 	past(t, s, "2025-07-03", "2450", 90, 2003)
 	a, err = s.TrackRecord()
 	ok(t, err)
-	if a.Coverage[4].Count != 1 || a.Coverage[4].By.Key != "coverage.earlier" || a.Coverage[4].Words.Key != "coverage.few" || a.Tenths.Count != 2 || a.Tenths.Warning.Empty() || a.Ratios.Study.Count != 2 {
+	if a.Coverage[4].Count != 1 || a.Coverage[4].By.Key != "coverage.earlier" || a.Coverage[4].Words.Key != "coverage.few" || a.Tenths.Count != 2 || a.Tenths.Words.Key != "tenths.untold" || a.Ratios.Study.Count != 2 {
 		t.Errorf("after two: %+v, %+v, %+v", a.Coverage, a.Tenths, a.Ratios)
 	}
 }

@@ -90,6 +90,7 @@ func (s *Shop) History() (SoldAnswer, error) {
 type RecordAnswer struct {
 	Answer   say.Sentence
 	Second   say.Sentence // how far the middles of the bands lay off
+	Few      bool         // too few sales to judge the bands by, or to draw how they did
 	Track    valuation.Track
 	Coverage []CoverageRow // each sale by all the others, then each by the earlier ones
 	Tenths   TenthsAnswer
@@ -111,6 +112,7 @@ func (s *Shop) TrackRecord() (RecordAnswer, error) {
 	if a.Effects, err = s.effects(); err != nil {
 		return RecordAnswer{}, err
 	}
+	a.Few = len(a.Track.Rows) < leastJudged
 	a.Second, a.Tenths = recordSecond(a.Track), tenthsAnswer(a.Track.Tenths())
 	if a.Ratios, err = ratioAnswer(a.Track); err != nil {
 		return RecordAnswer{}, err

@@ -10,7 +10,6 @@ import (
 	"skegworth/costing"
 	"skegworth/valuation"
 	"skegworth/valuation/day"
-	"skegworth/valuation/money"
 )
 
 // past writes down a past sale of an ordinary motor.
@@ -310,7 +309,7 @@ func TestFewSalesAreNoRecord(t *testing.T) {
 }
 
 func TestSecondSentenceOfTheRecord(t *testing.T) {
-	rows := []valuation.TrackRow{{Mid: money.Amount(1)}}
+	rows := make([]valuation.TrackRow, leastJudged)
 	for ratio, want := range map[float64]string{1.04: "record.high", 0.9: "record.low", 1.001: "record.level"} {
 		if got := recordSecond(valuation.Track{Rows: rows, MedianRatio: ratio, MedianAbsPctError: 12}).Key; got != want {
 			t.Errorf("a ratio of %v: %s, want %s", ratio, got, want)

@@ -22,12 +22,12 @@ func tenthsAnswer(t valuation.Tenths) TenthsAnswer {
 	if t.Count == 0 {
 		return a
 	}
-	if t.Count < leastTenths {
-		a.Warning = say.New("tenths.few", "With {{.Sales}} sales the bars are rough: only what is badly wrong would show.", "Sales", t.Count)
-	}
 	if t.Count < leastJudged {
 		a.Words = say.New("tenths.untold", "Too few sales to say where prices fall in their bands: it takes {{.Least}} at the least.", "Least", valuation.Count(leastJudged))
 		return a
+	}
+	if t.Count < leastTenths {
+		a.Warning = say.New("tenths.few", "With {{.Sales}} sales the bars are rough: only what is badly wrong would show.", "Sales", t.Count)
 	}
 	counts := []any{"Above", t.Above, "Count", t.Count, "Ends", t.Bins[0] + t.Bins[9]}
 	switch lean, ends := t.Lean(), t.Ends(); {

@@ -25,7 +25,7 @@ type CoverageRow struct {
 	By       say.Sentence // by which sales each was valued
 	Promised string       // "80 %"
 	Meant    say.Sentence // the same in words: "eight times in ten"
-	Kept     string       // "79 %", "" without sales
+	Kept     string       // "79 %", "" where there are too few sales for a share
 	Words    say.Sentence // how it compares with what chance alone gives
 }
 
@@ -59,7 +59,6 @@ func coverageRows(all []valuation.Coverage, by judge) []CoverageRow {
 		case c.Count == 0:
 			r.Words = say.New("coverage.untold", "not known yet: no sale has an earlier one")
 		case c.Count < leastJudged:
-			r.Kept = percent(c.Achieved) + " %"
 			r.Words = say.New("coverage.few", "too few sales to judge by: it takes {{.Least}} at the least", "Least", valuation.Count(leastJudged))
 		default:
 			r.Kept = percent(c.Achieved) + " %"
@@ -185,7 +184,7 @@ func (s *Shop) priorRows(all []valuation.PriorRow) []PriorWords {
 
 // recordSecond says how far the middles of the bands lay from the prices.
 func recordSecond(t valuation.Track) say.Sentence {
-	if len(t.Rows) == 0 {
+	if len(t.Rows) < leastJudged {
 		return say.Sentence{}
 	}
 	off := strconv.FormatFloat(t.MedianAbsPctError, 'f', 0, 64)
