@@ -85,7 +85,7 @@ func (s *Shop) AddPhotos(motorID string, kind costing.PhotoKind, taken ...TakenP
 	}
 	return s.writeBench(what, "", motorID, func(tx *shopfile.Tx) error {
 		for _, t := range taken {
-			id, err := tx.KeepPicture(t.Whole, t.Small)
+			id, err := tx.KeepPicture("", t.Whole, t.Small)
 			if err != nil {
 				return err
 			}

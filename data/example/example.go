@@ -42,6 +42,9 @@ func Fill(ctx context.Context, f *shopfile.File, today day.Day) error {
 				return err
 			}
 		}
+		if err := b.putCards(tx); err != nil {
+			return err
+		}
 		for _, r := range b.records {
 			if err := putRecord(tx, r); err != nil {
 				return err
@@ -59,6 +62,9 @@ func Fill(ctx context.Context, f *shopfile.File, today day.Day) error {
 				return err
 			}
 		}
+		if err := b.putPhotos(tx); err != nil {
+			return err
+		}
 		return b.papers.write(tx)
 	})
 }
@@ -66,6 +72,9 @@ func Fill(ctx context.Context, f *shopfile.File, today day.Day) error {
 // putRecord writes a motor with its hours and its sale; lines come when all motors are there.
 func putRecord(tx *shopfile.Tx, r *costing.Record) error {
 	if err := tx.PutRecord(r); err != nil {
+		return err
+	}
+	if err := putWork(tx, r); err != nil {
 		return err
 	}
 	for i := range r.Sessions {
@@ -101,6 +110,8 @@ func build(today day.Day) (*ledger, error) {
 		return nil, err
 	}
 	b.tagged()
+	b.planned()
+	b.onTheBench()
 	return b, nil
 }
 

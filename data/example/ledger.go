@@ -19,6 +19,7 @@ type ledger struct {
 	today, start day.Day
 	records      []*costing.Record
 	goods        []costing.Good
+	cards        []costing.Card
 	moves        []costing.Move
 	wanted       []want
 	papers

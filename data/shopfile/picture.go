@@ -10,10 +10,12 @@ import (
 	"skegworth/costing"
 )
 
-// KeepPicture keeps a picture, whole and small, and gives its key. It is no part of undo: the photo that
-// names it is.
-func (tx *Tx) KeepPicture(whole, small []byte) (string, error) {
-	id := NewID()
+// KeepPicture keeps a picture, whole and small, and gives its key, which is a fresh one when none is
+// given. It is no part of undo: the photo that names it is.
+func (tx *Tx) KeepPicture(id string, whole, small []byte) (string, error) {
+	if id == "" {
+		id = NewID()
+	}
 	_, err := tx.exec("INSERT INTO pictures (id, whole, small) VALUES ($1, $2, $3)", id,
 		base64.StdEncoding.EncodeToString(whole), base64.StdEncoding.EncodeToString(small))
 	return id, explain(tx.doing, err)

@@ -15,7 +15,7 @@ func TestPicturesStayAsLongAsUndoCanBringThemBack(t *testing.T) {
 		whole, small := []byte{0, 1, 2, 0xff, 0xd8, 0}, []byte("small")
 		p := costing.Photo{MotorID: r.ID, Kind: costing.OfMotor, Caption: "plate"}
 		write(t, f, "a photo", func(tx *Tx) (err error) {
-			if p.PictureID, err = tx.KeepPicture(whole, small); err != nil {
+			if p.PictureID, err = tx.KeepPicture("", whole, small); err != nil {
 				return err
 			}
 			return tx.PutPhoto(&p)
@@ -77,7 +77,7 @@ func TestACopyHoldsThePictures(t *testing.T) {
 	f := fresh(t)
 	var id string
 	write(t, f, "a photo", func(tx *Tx) (err error) {
-		if id, err = tx.KeepPicture([]byte("whole"), []byte("small")); err != nil {
+		if id, err = tx.KeepPicture("", []byte("whole"), []byte("small")); err != nil {
 			return err
 		}
 		return tx.PutPhoto(&costing.Photo{Kind: costing.OfReceipt, PictureID: id})
