@@ -10,6 +10,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/lang"
+	"fyne.io/fyne/v2/theme"
 	"golang.org/x/text/language"
 	"golang.org/x/text/language/display"
 
@@ -127,8 +128,58 @@ func (p *Screen) lines() fyne.CanvasObject {
 }
 
 func (p *Screen) rates() fyne.CanvasObject {
+	return widgets.Column(look.Gap, p.oneRates(), p.rateHistory())
+}
+
+// rateHistory is what an own hour is worth from a day on: time written down keeps the rate of its day.
+func (p *Screen) rateHistory() fyne.CanvasObject {
+	c, order := p.shop.Currency(), widgets.DateOrder(p.shop.DateOrder())
+	first := widgets.NewQuiet("")
+	table := widgets.NewTable(func(r costing.Rate) string { return r.ID },
+		widgets.TableColumn[costing.Rate]{Key: "from", Title: lang.X("settings.rate.from", "From"), Text: func(r costing.Rate) string { return widgets.FormatDay(r.From, order) },
+			Less: func(a, b costing.Rate) bool { return a.From < b.From }},
+		widgets.TableColumn[costing.Rate]{Key: "each", Title: lang.X("settings.rate.each", "Own hour"), Grow: true, Text: func(r costing.Rate) string { return c.Format(r.Each) },
+			Less: func(a, b costing.Rate) bool { return a.Each < b.Each },
+			Commit: func(r costing.Rate, text string) error {
+				each, err := c.Parse(text)
+				if err != nil {
+					return fmt.Errorf("own hour: %w", err)
+				}
+				r.Each = each
+				return p.shop.SaveRate(r)
+			}})
+	table.HideFilter()
+	table.OnDelete = func(r costing.Rate) { p.host.Failed(p.shop.DeleteRate(r.ID)) }
+	held := widgets.Column(look.Gap, first, widgets.Tall(130, table),
+		widgets.Flow(look.Gap, widgets.NewQuietButton(lang.X("settings.rate.remove", "Remove the chosen rate"), theme.DeleteIcon(), func() {
+			if r, ok := table.Selected(); ok {
+				p.host.Failed(p.shop.DeleteRate(r.ID))
+			}
+		})))
+	p.show = append(p.show, func(costing.Settings) {
+		rates := p.shop.Rates()
+		table.SetRows(rates)
+		held.Hidden = len(rates) == 0
+		first.SetText(lang.X("settings.rate.first", "Before the first of these an own hour was worth {{.Each}}.", map[string]any{"Each": c.Format(p.shop.FirstRate())}))
+	})
+	return widgets.Column(look.Gap, held, widgets.Flow(look.Gap,
+		widgets.NewButton(lang.X("settings.rate.add", "Another own rate from a day on…"), theme.ContentAddIcon(), p.askRate)))
+}
+
+func (p *Screen) askRate() {
+	on, each := widgets.NewDateEntry(widgets.DateOrder(p.shop.DateOrder())), widgets.NewMoneyEntry(p.shop.Currency())
+	on.SetValue(p.shop.Today())
+	form := widgets.NewForm(widgets.NewField(lang.X("settings.rate.from", "From"), on), widgets.NewField(lang.X("settings.rate.each", "Own hour"), each))
+	widgets.NewDialog(p.host.Window().Canvas(), lang.X("settings.rate.title", "Own rate from a day on"),
+		widgets.Column(look.Gap, form, widgets.NewQuiet(lang.X("settings.rate.past", "Hours written down before keep what they were worth."))),
+		lang.X("settings.rate.do", "Keep it"), func() error {
+			return p.shop.SaveRate(costing.Rate{From: on.Value(), Each: each.Value()})
+		}).SetFirst(each).Show()
+}
+
+func (p *Screen) oneRates() fyne.CanvasObject {
 	return widgets.NewForm(
-		p.amount(lang.X("settings.ownrate", "Worth of an own hour"), lang.X("settings.ownrate.hint", "shown beside the profit, never inside it"), "own rate",
+		p.amount(lang.X("settings.ownrate", "Worth of an own hour"), lang.X("settings.ownrate.hint", "today's; shown beside the profit, never inside it"), "own rate",
 			func(s *costing.Settings) *money.Amount { return &s.OwnRate }),
 		p.number(lang.X("settings.fee", "Share of the price a marketplace keeps, %"), "", "fee", 2, 0, 99, 100, func(s *costing.Settings) *float64 { return &s.FeeRate }),
 		p.amount(lang.X("settings.trip", "Cost of the vehicle, per mi or km"), lang.X("settings.trip.hint", "stands for all of it: fuel is not deducted again"), "trip rate",

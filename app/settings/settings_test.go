@@ -88,3 +88,19 @@ func TestScaleIsKeptAndShownAtOnce(t *testing.T) {
 		t.Errorf("at twice the size the screen wants %v of %v", after, before)
 	}
 }
+
+func TestAnOwnRateFromADayOn(t *testing.T) {
+	s, h := screentest.Shop(t, false), screentest.Seat(t)
+	h.Put(s, New(s, h))
+	before := s.Settings().OwnRate
+	h.Press("Another own rate from a day on…")
+	entry := screentest.Fields[*widgets.MoneyEntry](h.Win.Canvas().Overlays().Top())[0]
+	h.Type(entry, "31")
+	h.Press("Keep it")
+	if s.Settings().OwnRate != 3100 || s.OwnRate(s.Today()-1) != before {
+		t.Errorf("today %d, yesterday %d", s.Settings().OwnRate, s.OwnRate(s.Today()-1))
+	}
+	if len(s.Rates()) != 1 {
+		t.Errorf("rates %v", s.Rates())
+	}
+}

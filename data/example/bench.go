@@ -26,6 +26,10 @@ var carded = map[string][]job{
 	"annual service":             {twoPlugs, fourPlugs},
 }
 
+// ownParts is what of a starting card's parts the shop has made its own: it buys kits and second-hand.
+var ownParts = map[string]float64{"annual service": 0.25, "water pump and thermostats": 0.5, "carburettors, a set": 0.5,
+	"fuel pump and lines": 0.6, "ignition fault": 0.6, "trim and tilt": 0.5, "lower-unit reseal": 0.7, "top end": 0.9}
+
 // cardDraws are what cards take off the shelf.
 var cardDraws = map[string][]draw{
 	"water pump and thermostats": {{"marine grease, tubes", 0.25}},
@@ -39,8 +43,8 @@ func (b *ledger) planned() {
 	for i := range b.cards {
 		c := &b.cards[i]
 		c.ID = b.id(on)
-		if carded[c.Name] != nil { // the shop buys its parts second-hand, and has made the card its own
-			c.Parts, c.Starting = c.Parts.Times(0.6), false
+		if share := ownParts[c.Name]; share > 0 {
+			c.Parts, c.Starting = c.Parts.Times(share), false
 		}
 		for _, d := range cardDraws[c.Name] {
 			for _, g := range b.goods {
