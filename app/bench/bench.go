@@ -60,7 +60,12 @@ func New(s *shop.Shop, host widgets.Host) *Screen {
 		widgets.TableColumn[row]{Key: "spent", Title: lang.X("column.spent", "Spent"), Align: fyne.TextAlignTrailing,
 			Text: func(r row) string { return c.Whole(r.spent) }, Less: func(a, b row) bool { return a.spent < b.spent }},
 		widgets.TableColumn[row]{Key: "hours", Title: lang.X("column.hours", "Hours"), Align: fyne.TextAlignTrailing,
-			Text: func(r row) string { return r.hours.String() }, Less: func(a, b row) bool { return a.hours < b.hours }},
+			Text: func(r row) string {
+				if r.hours == 0 {
+					return ""
+				}
+				return r.hours.String()
+			}, Less: func(a, b row) bool { return a.hours < b.hours }},
 	)
 	p.table.OnSelected = func(r row) { p.choose(r.ID) }
 	p.table.OnCleared = func() { p.choose("") }

@@ -2,6 +2,8 @@ package bench
 
 import (
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/lang"
@@ -19,22 +21,22 @@ type checksPart struct {
 	p     *Screen
 	fold  *widgets.Fold
 	table *widgets.Table[shop.CheckRow]
+	says  *widgets.Text // what the readings come to, and what was noted
 	feeds *widgets.Text
 	tell  *fyne.Container // what the description does not have yet
 }
 
 func newChecksPart(p *Screen) *checksPart {
-	w := &checksPart{p: p, feeds: widgets.NewText("")}
+	w := &checksPart{p: p, says: widgets.NewText(""), feeds: widgets.NewText("")}
 	side := func(key, title string, of func(shop.CheckRow) costing.Check) widgets.TableColumn[shop.CheckRow] {
 		return widgets.TableColumn[shop.CheckRow]{Key: key, Title: title, Text: func(x shop.CheckRow) string { return checkText(of(x), x) },
 			Less: func(a, b shop.CheckRow) bool { return of(a).On < of(b).On },
 			Tone: func(x shop.CheckRow) fyne.ThemeColorName { return verdictTone(of(x).Verdict) }}
 	}
 	w.table = widgets.NewTable(func(x shop.CheckRow) string { return string(x.Trial) },
-		widgets.TableColumn[shop.CheckRow]{Key: "check", Title: lang.X("column.check", "Check"), Text: func(x shop.CheckRow) string { return widgets.Say(x.Trial.Name()) }},
+		widgets.TableColumn[shop.CheckRow]{Key: "check", Title: lang.X("column.check", "Check"), Grow: true, Text: func(x shop.CheckRow) string { return widgets.Say(x.Trial.Name()) }},
 		side("before", lang.X("column.before", "Before"), func(x shop.CheckRow) costing.Check { return x.Before }),
 		side("after", lang.X("column.after", "After"), func(x shop.CheckRow) costing.Check { return x.After }),
-		widgets.TableColumn[shop.CheckRow]{Key: "finding", Title: lang.X("column.finding", "What it says"), Grow: true, Text: findingText},
 	)
 	w.table.HideFilter()
 	w.table.OnOpen = w.ask
@@ -47,7 +49,7 @@ func newChecksPart(p *Screen) *checksPart {
 			}
 		})))
 	w.fold = widgets.NewFold(lang.X("checks.title", "Checks, before and after"), widgets.Column(look.Gap,
-		widgets.Tall(330, w.table),
+		w.table.Fit(16), w.says,
 		widgets.Flow(look.Gap, widgets.NewButton(lang.X("checks.write", "Write the chosen one down…"), theme.DocumentCreateIcon(), func() {
 			if x, ok := w.table.Selected(); ok {
 				w.ask(x)
@@ -100,13 +102,26 @@ func findingText(x shop.CheckRow) string {
 	return strings.Join(words, " ")
 }
 
+// capital makes the first letter a capital one.
+func capital(words string) string {
+	r, size := utf8.DecodeRuneInString(words)
+	if size == 0 {
+		return words
+	}
+	return string(unicode.ToUpper(r)) + words[size:]
+}
+
 func (w *checksPart) show(a shop.BenchAnswer) {
 	rows := w.p.shop.Checks(a.Record)
 	w.table.SetRows(rows)
 	made, bad := 0, 0
+	var said []string
 	for _, x := range rows {
 		if !x.Before.Blank() || !x.After.Blank() {
 			made++
+		}
+		if words := findingText(x); words != "" {
+			said = append(said, lang.X("checks.said", "{{.Check}}: {{.Says}}", map[string]any{"Check": capital(widgets.Say(x.Trial.Name())), "Says": words}))
 		}
 		last := x.After
 		if last.Blank() {
@@ -117,6 +132,8 @@ func (w *checksPart) show(a shop.BenchAnswer) {
 		}
 	}
 	w.fold.SetSummary(lang.X("checks.summary", "{{.Made}} of {{.Count}} made{{if .Bad}}, {{.Bad}} not passed{{end}}", map[string]any{"Made": made, "Count": len(rows), "Bad": bad}))
+	w.says.SetText(strings.Join(said, "\n"))
+	w.says.Hidden = len(said) == 0
 	feeds := w.p.shop.CheckFeeds(a.Record)
 	w.tell.Hidden = feeds.Empty()
 	w.feeds.SetText(widgets.Say(feeds))

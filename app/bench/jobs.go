@@ -43,9 +43,9 @@ func newJobsPart(p *Screen) *jobsPart {
 	w.table = widgets.NewTable(func(x shop.JobRow) string { return x.Job.ID },
 		widgets.TableColumn[shop.JobRow]{Key: "job", Title: lang.X("column.job", "Job"), Grow: true, Text: func(x shop.JobRow) string { return jobName(x.Job) }},
 		amount(func(x shop.JobRow) string { return x.Time.String() }, func(a, b shop.JobRow) bool { return a.Time < b.Time }, "hours", lang.X("column.hours.planned", "Hours planned")),
-		amount(func(x shop.JobRow) string { return x.Took.Time.String() }, func(a, b shop.JobRow) bool { return a.Took.Time < b.Took.Time }, "took", lang.X("column.hours.taken", "taken")),
+		amount(func(x shop.JobRow) string { return taken(x.Took.Time.String(), x.Took.Time == 0) }, func(a, b shop.JobRow) bool { return a.Took.Time < b.Took.Time }, "took", lang.X("column.hours.taken", "taken")),
 		amount(func(x shop.JobRow) string { return c.Whole(x.Parts) }, func(a, b shop.JobRow) bool { return a.Parts < b.Parts }, "parts", lang.X("column.parts.planned", "Parts planned")),
-		amount(func(x shop.JobRow) string { return c.Whole(x.Took.Spent) }, func(a, b shop.JobRow) bool { return a.Took.Spent < b.Took.Spent }, "spent", lang.X("column.parts.spent", "spent")),
+		amount(func(x shop.JobRow) string { return taken(c.Whole(x.Took.Spent), x.Took.Spent == 0) }, func(a, b shop.JobRow) bool { return a.Took.Spent < b.Took.Spent }, "spent", lang.X("column.parts.spent", "spent")),
 		widgets.TableColumn[shop.JobRow]{Key: "done", Title: lang.X("column.done", "Done"), Text: func(x shop.JobRow) string {
 			return widgets.FormatDay(x.Job.DoneOn, widgets.DateOrder(p.shop.DateOrder()))
 		}, Less: func(a, b shop.JobRow) bool { return a.Job.DoneOn < b.Job.DoneOn }},
@@ -62,7 +62,7 @@ func newJobsPart(p *Screen) *jobsPart {
 			}
 		})
 	}
-	w.held = widgets.Column(look.Gap, widgets.Tall(170, w.table), widgets.Flow(look.Gap,
+	w.held = widgets.Column(look.Gap, w.table.Fit(9), widgets.Flow(look.Gap,
 		chosen(lang.X("jobs.done", "Done, or not after all"), theme.ConfirmIcon(), func(x shop.JobRow) {
 			p.host.Failed(p.shop.FinishJob(p.chosen, x.Job.ID, !x.Job.Done()))
 		}),
@@ -73,6 +73,14 @@ func newJobsPart(p *Screen) *jobsPart {
 			widgets.NewButton(lang.X("jobs.put", "Put a job card on…"), theme.ContentAddIcon(), w.askCard),
 			widgets.NewQuietButton(lang.X("jobs.cards", "Job cards…"), theme.DocumentIcon(), func() { p.editCards("") }))))
 	return w
+}
+
+// taken leaves a cell empty while nothing was taken.
+func taken(words string, nothing bool) string {
+	if nothing {
+		return ""
+	}
+	return words
 }
 
 func (w *jobsPart) show(a shop.BenchAnswer) {

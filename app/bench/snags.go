@@ -62,7 +62,7 @@ func newSnagsPart(p *Screen) *snagsPart {
 	w.table.HideFilter()
 	remove := func(s costing.Snag) { p.host.Failed(p.shop.DeleteSnag(s.MotorID, s.ID)) }
 	w.table.OnDelete = remove
-	w.held = widgets.Column(look.Gap, widgets.Tall(170, w.table), widgets.Flow(look.Gap,
+	w.held = widgets.Column(look.Gap, w.table.Fit(9), widgets.Flow(look.Gap,
 		widgets.NewQuietButton(lang.X("snags.done", "Done, or open again"), theme.ConfirmIcon(), func() {
 			if s, ok := w.table.Selected(); ok {
 				p.host.Failed(p.shop.SnagDone(s.MotorID, s.ID, s.Open()))

@@ -150,7 +150,7 @@ func (p *Screen) rateHistory() fyne.CanvasObject {
 			}})
 	table.HideFilter()
 	table.OnDelete = func(r costing.Rate) { p.host.Failed(p.shop.DeleteRate(r.ID)) }
-	held := widgets.Column(look.Gap, first, widgets.Tall(130, table),
+	held := widgets.Column(look.Gap, first, table.Fit(6),
 		widgets.Flow(look.Gap, widgets.NewQuietButton(lang.X("settings.rate.remove", "Remove the chosen rate"), theme.DeleteIcon(), func() {
 			if r, ok := table.Selected(); ok {
 				p.host.Failed(p.shop.DeleteRate(r.ID))

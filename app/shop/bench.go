@@ -58,6 +58,9 @@ func (s *Shop) BenchOf(id string) (BenchAnswer, error) {
 		parts, hours := plannedCost(expected)
 		a.Likely = say.New("bench.likely", "By your own record rather {{.Planned}} and {{.Hours}} hours in all.",
 			"Planned", s.currency.Whole(bought+parts), "Hours", hours.Said())
+		if bought+parts < sheet.Total { // more is spent already: only the hours still tell something
+			a.Likely = say.New("bench.likely-hours", "By your own record rather {{.Hours}} hours in all.", "Hours", hours.Said())
+		}
 	}
 	a.Second = s.benchSecond(a)
 	return a, nil

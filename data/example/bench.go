@@ -28,7 +28,7 @@ var carded = map[string][]job{
 
 // ownParts is what of a starting card's parts the shop has made its own: it buys kits and second-hand.
 var ownParts = map[string]float64{"annual service": 0.25, "water pump and thermostats": 0.5, "carburettors, a set": 0.5,
-	"fuel pump and lines": 0.6, "ignition fault": 0.6, "trim and tilt": 0.5, "lower-unit reseal": 0.7, "top end": 0.9}
+	"fuel pump and lines": 0.6, "ignition fault": 0.6, "trim and tilt": 0.5, "lower-unit reseal": 0.7, "top end": 0.55}
 
 // cardDraws are what cards take off the shelf.
 var cardDraws = map[string][]draw{
