@@ -48,6 +48,7 @@ type words struct {
 	Offer   offerWord   `cmd:"" help:"The most to pay for a prospect."`
 	Ask     askWord     `cmd:"" help:"What to ask for a motor, and the least to take."`
 	Review  reviewWord  `cmd:"" help:"What a year earned; --out writes the workbook."`
+	Shelf   shelfWord   `cmd:"" help:"What stands on the shelf and on donors, and what is owed either way."`
 	Check   checkWord   `cmd:"" help:"Look a shop file over."`
 	Tour    tourWord    `cmd:"" help:"Without a display: print the three answers, write the workbook and a picture of each screen."`
 

@@ -105,6 +105,9 @@ func (d *donorPart) show(id string) error {
 	d.view = v
 	p := d.p
 	p.frame.SetSecond(widgets.Say(v.Answer))
+	if len(v.Warnings) > 0 {
+		p.frame.SetWarnings(v.Warnings)
+	}
 	p.frame.SetActions(d.actions...)
 	d.table.SetRows(v.Taken)
 	some := len(v.Taken) > 0

@@ -98,6 +98,10 @@ func (p *Screen) askFit(r shop.PieceRow) {
 		widgets.NewField(lang.X("take.onto", "Onto"), to).Spanning().WithHint(lang.X("piece.fit.hint", "the motor is charged {{.Cost}}, its share of what was paid",
 			map[string]any{"Cost": p.shop.Currency().Format(r.Cost)})),
 		widgets.NewField(lang.X("column.day", "Day"), on))
+	whole := widgets.NewCheck(lang.X("piece.powerhead", "It is the powerhead: its number goes along"))
+	if donor, err := p.shop.Record(r.Piece.DonorID); err == nil && donor.Motor.PowerheadNumber != "" {
+		form.Add(widgets.NewField("", whole))
+	}
 	widgets.NewDialog(p.host.Window().Canvas(), lang.X("piece.fit.title", "Fitted: {{.Part}}", map[string]any{"Part": r.Piece.Name}), form, lang.X("piece.fit.do", "Fit it"), func() error {
 		if to.Value() == "" {
 			return errors.New(lang.X("take.blank", "Choose the motor it goes onto. A motor must be on the bench, finished or for sale."))
@@ -105,6 +109,9 @@ func (p *Screen) askFit(r shop.PieceRow) {
 		day := on.Value()
 		if err := sound(on); err != nil {
 			return err
+		}
+		if whole.Checked {
+			return p.shop.FitPowerhead(r.Piece.ID, to.Value(), day)
 		}
 		return p.shop.FitPiece(r.Piece.ID, to.Value(), day)
 	}).SetFirst(to).SetWidth(560).Show()

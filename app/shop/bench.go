@@ -125,7 +125,7 @@ func (s *Shop) Asking(id string) (AskAnswer, error) {
 	}
 	a.Advice = asking.Suggest(a.Band, r, settings)
 	a.Worth = s.BandSentence(a.Band)
-	a.Warnings = append(append(a.Warnings, a.Band.Warnings()...), a.Advice.Warnings...)
+	a.Warnings = append(append(append(a.Warnings, numbersDiffer(r)...), a.Band.Warnings()...), a.Advice.Warnings...)
 	a.Near, err = s.Comparables(r.Motor, s.Today(), 6)
 	c := s.currency
 	a.Answer = say.New("ask.answer", "Ask {{.Ask}}; walk away under {{.Walk}}. You have {{.Spent}} in it, which {{.Even}} would bring back.",

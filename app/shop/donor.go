@@ -23,11 +23,12 @@ type TakenPart struct {
 // DonorView is one motor broken for its parts.
 type DonorView struct {
 	DonorRow
-	Answer say.Sentence
-	On     []PieceRow   // parts listed on it that are still there, the dearest first
-	Comes  money.Amount // what those would bring, each by its chance
-	Taken  []TakenPart  // the latest first
-	Worth  money.Amount // of all that was taken
+	Answer   say.Sentence
+	Warnings []say.Sentence
+	On       []PieceRow   // parts listed on it that are still there, the dearest first
+	Comes    money.Amount // what those would bring, each by its chance
+	Taken    []TakenPart  // the latest first
+	Worth    money.Amount // of all that was taken
 }
 
 // DonorOf is a motor broken for its parts, with what was taken off it.
@@ -49,6 +50,7 @@ func (s *Shop) DonorOf(id string) (DonorView, error) {
 		v.Taken = append(v.Taken, p)
 		v.Worth += p.Value
 	}
+	v.Warnings = numbersDiffer(r)
 	v.On = s.PiecesOn(id)
 	v.Comes = costing.Comes(s.on(id))
 	slices.SortStableFunc(v.On, func(a, b PieceRow) int { return cmp.Compare(b.Cost, a.Cost) })

@@ -149,17 +149,17 @@ func (s *Shop) SellPiece(id string, in PieceSale) error {
 	}
 	return s.part(id, costing.SoldAlone, in.On, func(p *costing.Piece) {
 		p.Price, p.Fee, p.Channel, p.Buyer = in.Price, in.Fee, in.Channel, in.Buyer
-	})
+	}, nil)
 }
 
 // KeepPiece takes a part or a thing for private use: drawings, at its cost.
 func (s *Shop) KeepPiece(id string, on day.Day) error {
-	return s.part(id, costing.KeptPiece, on, func(*costing.Piece) {})
+	return s.part(id, costing.KeptPiece, on, func(*costing.Piece) {}, nil)
 }
 
 // ScrapPiece writes a part or a thing off: its cost is a loss of the day.
 func (s *Shop) ScrapPiece(id string, on day.Day) error {
-	return s.part(id, costing.Scrapped, on, func(*costing.Piece) {})
+	return s.part(id, costing.Scrapped, on, func(*costing.Piece) {}, nil)
 }
 
 // FitPiece fits a part or a thing to a motor, which is charged what it takes along.
@@ -167,11 +167,40 @@ func (s *Shop) FitPiece(id, motorID string, on day.Day) error {
 	if _, err := s.stage(motorID, "fit a part to", costing.Bench, costing.Finished, costing.Listed, costing.Sold); err != nil {
 		return err
 	}
-	return s.part(id, costing.Fitted, on, func(p *costing.Piece) { p.MotorID = motorID })
+	return s.part(id, costing.Fitted, on, func(p *costing.Piece) { p.MotorID = motorID }, nil)
 }
 
-// part is a piece going somewhere, with the lines that move its cost.
-func (s *Shop) part(id string, fate costing.Fate, on day.Day, change func(*costing.Piece)) error {
+// FitPowerhead fits a powerhead off a donor to a motor: the number on the block goes with it, the one on
+// the bracket plate stays, and from then on the record says that the two differ.
+func (s *Shop) FitPowerhead(id, motorID string, on day.Day) error {
+	r, err := s.stage(motorID, "fit a powerhead to", costing.Bench, costing.Finished, costing.Listed)
+	if err != nil {
+		return err
+	}
+	p, err := s.piece(id)
+	if err != nil {
+		return err
+	}
+	donor, err := s.Record(p.DonorID)
+	if err != nil || donor.Motor.PowerheadNumber == "" {
+		return fmt.Errorf("number: none is written down for the powerhead of the donor")
+	}
+	r.Motor.PowerheadNumber = donor.Motor.PowerheadNumber
+	return s.part(id, costing.Fitted, on, func(p *costing.Piece) { p.MotorID = motorID }, func(tx *shopfile.Tx) error { return tx.PutRecord(&r) })
+}
+
+// numbersDiffer says that a motor's powerhead is another's, which a buyer is to be told; nothing where the
+// numbers agree or are not both known.
+func numbersDiffer(r costing.Record) []say.Sentence {
+	if !r.NumbersDiffer() {
+		return nil
+	}
+	return []say.Sentence{say.New("numbers.differ", "The number on the bracket plate, {{.Bracket}}, is not the one on the powerhead, {{.Powerhead}}: the powerhead is another motor's. Tell the buyer, and write it on the paper.",
+		"Bracket", r.Motor.BracketNumber, "Powerhead", r.Motor.PowerheadNumber)}
+}
+
+// part is a piece going somewhere, with the lines that move its cost; also, if any, is written with it.
+func (s *Shop) part(id string, fate costing.Fate, on day.Day, change func(*costing.Piece), also func(*shopfile.Tx) error) error {
 	p, err := s.piece(id)
 	if err != nil {
 		return err
@@ -199,7 +228,12 @@ func (s *Shop) part(id string, fate costing.Fate, on day.Day, change func(*costi
 	if p.MotorID == p.DonorID && p.MotorID != "" {
 		return errors.New("onto: it is on that motor already")
 	}
-	return s.write(s.partWords(p), "", "", func(tx *shopfile.Tx) error { return s.putPart(tx, &p) })
+	return s.write(s.partWords(p), "", "", func(tx *shopfile.Tx) error {
+		if err := s.putPart(tx, &p); err != nil || also == nil {
+			return err
+		}
+		return also(tx)
+	})
 }
 
 func (s *Shop) partWords(p costing.Piece) say.Sentence {

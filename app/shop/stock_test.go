@@ -277,3 +277,124 @@ func TestNoCentIsLostByAnyUseCase(t *testing.T) {
 		}
 	})
 }
+
+// What cannot be is refused with a sentence that begins with its field, and nothing is changed.
+func TestWhatCannotBeIsRefusedAndChangesNothing(t *testing.T) {
+	s := fresh(t)
+	today := s.Today()
+	id := prospect(t, s)
+	ok(t, s.Buy(id, Purchase{On: today - 30, Price: 50000}))
+	other := prospect(t, s)
+	ok(t, s.Buy(other, Purchase{On: today - 30, Price: 30000}))
+	oil, err := s.AddGood(NewGood{Name: "gear oil", Unit: "qt", Quantity: 6, Paid: 4200, On: today - 40})
+	ok(t, err)
+	n := NewReceipt{Items: []NewItem{{Item: costing.Item{Goes: costing.ToMotor, MotorID: id, Text: "impeller", Quantity: 2, Net: 2900}}}}
+	n.Supplier, n.On = "Harbour Supply", today-10
+	_, err = s.AddReceipt(n)
+	ok(t, err)
+	impeller := s.contents.Items[0].ID
+	bought := s.moves(oil)[0].ID
+	part, err := s.ListPiece(costing.Piece{DonorID: other, Name: "cowl", Value: 9000, Chance: 0.8})
+	ok(t, err)
+	ok(t, s.PayCore(NewCore{MotorID: id, Text: "starter", Amount: 6000, On: today - 5}))
+	core := s.Cores()[0].Line.ID
+	r, err := s.Record(id)
+	ok(t, err)
+	const huge = money.Amount(1e15) * 100
+	receipt := func(change func(*NewReceipt)) error {
+		bad := n
+		bad.Items = append([]NewItem(nil), n.Items...)
+		change(&bad)
+		_, err := s.AddReceipt(bad)
+		return err
+	}
+	for name, c := range map[string]struct {
+		err  error
+		says string
+	}{
+		"negative quantity":  {receipt(func(n *NewReceipt) { n.Items[0].Quantity = -2 }), "how many of impeller: "},
+		"10^15 of money":     {receipt(func(n *NewReceipt) { n.Items[0].Net = huge }), "price of impeller: "},
+		"10^15 of freight":   {receipt(func(n *NewReceipt) { n.Freight = huge }), "freight: "},
+		"tomorrow's receipt": {receipt(func(n *NewReceipt) { n.On = today + 1 }), "day: "},
+		"a part for nobody":  {receipt(func(n *NewReceipt) { n.Items[0].MotorID = "" }), "for: "},
+		"an unknown unit": {receipt(func(n *NewReceipt) {
+			n.Items[0].Goes, n.Items[0].GoodID, n.Items[0].Unit = costing.ToShelf, oil, "hogshead"
+		}), "quantity of gear oil: "},
+		"a unit of another kind":        {s.Draw(id, oil, 1, "lb", today), "quantity of gear oil: "},
+		"a draw below nothing":          {s.Draw(id, oil, -1, "qt", today), "quantity of gear oil: "},
+		"a refund larger than its line": {s.SendBack(impeller, Returned{Money: 2901, On: today}), "money back: "},
+		"a return before the purchase":  {s.SendBack(impeller, Returned{Money: 100, On: today - 11}), "day: "},
+		"more oil back than came":       {s.ReturnGoods(bought, Returned{Quantity: 7, Unit: "qt", Money: 100, On: today}), "quantity of gear oil: "},
+		"more for the oil than it cost": {s.ReturnGoods(bought, Returned{Quantity: 1, Money: 4201, On: today}), "money back: "},
+		"more core than was paid":       {s.CoreBack(id, core, 6001, today), "money back: "},
+		"a core back before it went":    {s.CoreBack(id, core, 100, today-6), "day: "},
+		"a core of 10^15":               {s.PayCore(NewCore{MotorID: id, Text: "x", Amount: huge}), "core charge: "},
+		"a core due before it was paid": {s.PayCore(NewCore{MotorID: id, Text: "x", Amount: 1, Due: today - 1}), "last day: "},
+		"a part sold for nothing":       {s.SellPiece(part, PieceSale{}), "price: "},
+		"a part sold before":            {s.SellPiece(part, PieceSale{Price: 100, On: today - 31}), "day: "},
+		"a part onto its own donor":     {s.FitPiece(part, other, today), "onto: "},
+		"a part worth 10^15":            {s.ChangePiece(part, "worth", func(p *costing.Piece) { p.Value = huge }), "would sell for: "},
+		"written down below nothing":    {s.WriteDown(id, 999_999_99, "", today), "write down by: "},
+		"written down before it came":   {s.WriteDown(id, 100, "", today-31), "day: "},
+		"goods written down too far":    {s.MarkDown(oil, 4201, "", today), "write down by: "},
+		"one thing sold together":       {s.SellTogether(Package{Price: 100, Parts: []PackagePart{{MotorID: id, Alone: 1}}}), "sold together: "},
+		"the same thing twice":          {s.SellTogether(Package{Price: 100, Parts: []PackagePart{{MotorID: id, Alone: 1}, {MotorID: id, Alone: 1}}}), "sold together: "},
+		"sold together before":          {s.SellTogether(Package{On: today - 31, Price: 100, Parts: []PackagePart{{MotorID: id, Alone: 1}, {MotorID: other, Alone: 1}}}), "day: "},
+		"a line of 10^15":               {s.SaveLine(costing.Line{MotorID: id, Kind: costing.PartNew, Text: "x", Total: huge}), "amount: "},
+		"a line that says more back":    {s.SaveLine(costing.Line{MotorID: id, Kind: costing.CoreCharge, Text: "x", Total: -6001, Undoes: core}), "money back: "},
+		"a typed write-down":            {s.SaveLine(costing.Line{MotorID: id, Kind: costing.WriteDown, Text: "x", Total: -1}), "kind: "},
+		"a line of a receipt changed": {s.SaveLine(func() costing.Line {
+			for _, l := range r.Lines {
+				if l.ID == impeller {
+					l.Total++
+					return l
+				}
+			}
+			return costing.Line{}
+		}()), "change the line"},
+		"a motor on a receipt forgotten": {s.Delete(id), "remove Halvard 90, 2003: "},
+		"no way of costing":              {s.ChangeSettings("method", func(x *costing.Settings) { x.By = "lifo" }), "costing of the shelf: "},
+		"overhead that nobody chose":     {s.ShareOverhead(today-30, today, 0), "hours: "},
+	} {
+		if c.err == nil || !strings.HasPrefix(c.err.Error(), c.says) {
+			t.Errorf("%s: %v, want %q", name, c.err, c.says)
+		}
+	}
+	if what, _, err := s.Undo(); err != nil || what.String() != "core charge on starter for Halvard 90, 2003" {
+		t.Errorf("the last change is %q, %v", what, err)
+	}
+}
+
+func TestAPowerheadTakesItsNumberAlong(t *testing.T) {
+	s := fresh(t)
+	to, donor := prospect(t, s), prospect(t, s)
+	for _, id := range []string{to, donor} {
+		ok(t, s.Buy(id, Purchase{Price: 50000}))
+	}
+	ok(t, s.Change(to, "numbers", func(r *costing.Record) { r.Motor.BracketNumber, r.Motor.PowerheadNumber = "HV 90-1", "hv901" }))
+	ok(t, s.Change(donor, "numbers", func(r *costing.Record) { r.Motor.PowerheadNumber = "HV 90-7" }))
+	a, err := s.Asking(to)
+	ok(t, err)
+	for _, w := range a.Warnings {
+		if w.Key == "numbers.differ" {
+			t.Errorf("numbers that agree: %s", w)
+		}
+	}
+	id, err := s.ListPiece(costing.Piece{DonorID: donor, Name: "powerhead", Value: 60000, Chance: 0.9})
+	ok(t, err)
+	ok(t, s.FitPowerhead(id, to, 0))
+	a, err = s.Asking(to)
+	ok(t, err)
+	if a.Record.Motor.PowerheadNumber != "HV 90-7" || len(a.Warnings) == 0 || !strings.HasPrefix(a.Warnings[0].String(), "The number on the bracket plate, HV 90-1, is not the one on the powerhead, HV 90-7") {
+		t.Errorf("%+v %v", a.Record.Motor.PowerheadNumber, a.Warnings)
+	}
+	if a.Sheet.Carried != 100000 {
+		t.Errorf("carries %d", a.Sheet.Carried)
+	}
+	if _, _, err := s.Undo(); err != nil {
+		t.Fatal(err)
+	}
+	if r, err := s.Record(to); err != nil || r.Motor.PowerheadNumber != "hv901" || r.Sheet(0, 0).Carried != 50000 {
+		t.Errorf("undone: %+v %v", r.Motor.PowerheadNumber, err)
+	}
+}
