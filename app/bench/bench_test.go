@@ -184,6 +184,11 @@ func TestFinishedGoesToAsking(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	for _, g := range before.OpenSnags() {
+		if err := s.SnagDone(id, g.ID, true); err != nil {
+			t.Fatal(err)
+		}
+	}
 	h.Press("Finished…")
 	h.Press("Ready to offer")
 	r, err := s.Record(id)

@@ -18,6 +18,11 @@ func TestWhatWouldRaiseIt(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
+	for _, j := range chosen(t, s, p).Jobs { // the plan is to be what is typed alone
+		if err := s.TakeOff(p.chosen, j.ID); err != nil {
+			t.Fatal(err)
+		}
+	}
 	change(func(r *costing.Record) {
 		r.Motor.State, r.Motor.Looks = valuation.Dead, 2
 		r.Plan = costing.Plan{State: valuation.Runs, Parts: costing.ThreePoint{Likely: 12_300}, Hours: costing.ThreePoint{Likely: 4}}
