@@ -43,6 +43,7 @@ type Screen struct {
 	mix   *mixPart
 
 	rows   []row
+	odd    []say.Sentence // what the shelf warns of
 	chosen string
 }
 
@@ -181,7 +182,7 @@ func (p *Screen) Content() fyne.CanvasObject { return p.frame }
 // Refresh implements widgets.Screen.
 func (p *Screen) Refresh() {
 	a := p.shop.Shelf()
-	p.rows = p.rowsOf(a)
+	p.rows, p.odd = p.rowsOf(a), a.Warnings
 	if len(p.rows) == 0 {
 		p.chosen = ""
 		p.table.SetRows(nil)
@@ -202,7 +203,7 @@ func (p *Screen) Refresh() {
 	}
 	p.bars.SetStock(stock, mostBars)
 	p.frame.SetPicture(p.bars)
-	p.show(a.Warnings)
+	p.show(p.odd)
 }
 
 // Show implements widgets.Screen.
@@ -232,7 +233,7 @@ func (p *Screen) choose(id string) {
 		p.chosen = id
 		p.frame.Top()
 	}
-	p.show(p.shop.Shelf().Warnings)
+	p.show(p.odd)
 }
 
 // show draws the chosen good or donor anew.

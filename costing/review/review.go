@@ -2,7 +2,7 @@
 // sold, and what still stands in the shop.
 //
 // The year is drawn up on the accrual basis, motors by specific identification and shelf goods by
-// weighted average (IAS 2 paras 23 and 25). Each cost counts once, in one year:
+// weighted average or first-in first-out (IAS 2 paras 23 and 25). Each cost counts once, in one year:
 //
 //   - what brings a motor to its place and condition stands in stock from the day it is bought and
 //     becomes cost of sales on the day it is sold; what was spent earlier, such as the trip to look at

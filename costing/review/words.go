@@ -15,8 +15,8 @@ var disclaimer = say.New("review.disclaimer",
 
 func notes() []say.Sentence {
 	return []say.Sentence{
-		say.New("review.note-cost", "Each motor stands at what it cost; shelf goods go by moving weighted average."),
-		say.New("review.note-nrv", "Stock is at cost: it has not been compared with what it would bring (net realisable value)."),
+		say.New("review.note-cost", "Each motor stands at what it cost; each use from the shelf goes at what it was charged when it was made, by moving weighted average or first-in first-out."),
+		say.New("review.note-nrv", "Stock is at cost, less what was written down by hand: it has not been compared with what it would bring (net realisable value)."),
 		say.New("review.note-selling", "Selling costs, costs after a sale and refunds count in the period they are dated in, whenever the motor is sold."),
 		say.New("review.note-own", "Own time is worth what each session says, and the shop's rate where it says nothing; it is in no cost."),
 	}

@@ -26,7 +26,7 @@ func (b *book) stock() *table {
 		name:  "Stock",
 		title: say.New("workbook.stock.title", "Stock on {{.Day}}, at cost", "Day", on.String()),
 		notes: []say.Sentence{say.New("workbook.stock.note",
-			"Motors by what each cost, shelf goods by weighted average. Nothing here is written down: look for what would not bring its cost.")},
+			"Motors by what each cost, shelf goods by the shop's method, less what was written down by hand: look for what would not bring its cost.")},
 		empty: say.New("workbook.stock.none", "Nothing is in stock."),
 		columns: []column{
 			{key: "name", head: say.New("workbook.col.item", "Motor or good"), widest: 32},
