@@ -39,7 +39,7 @@ var (
 
 	// tails are those of the scatter, as degrees of freedom of a Student-t: the fewer, the less a price far
 	// off bends the rest.
-	tails = []hedonic.Option{{Value: math.Inf(1), Weight: 0.1}, {Value: 12, Weight: 0.6}, {Value: 4, Weight: 0.3}}
+	tails = []hedonic.Option{{Value: math.Inf(1), Weight: 0.1}, {Value: 12, Weight: 0.5}, {Value: 3, Weight: 0.4}}
 )
 
 // calibration is the number of sales at which half of what the record shows is taken out of the bands.
