@@ -26,6 +26,7 @@ const (
 // draws are equally likely outcomes of buying, mending and selling the motor.
 type draws struct {
 	net     []money.Amount // before the price paid, ascending
+	sold    []money.Amount // what it sells for, ascending
 	sum     money.Amount   // of net
 	minutes int64          // own time over all outcomes
 
@@ -49,19 +50,18 @@ func deal(in Input) (draws, error) {
 	parts, hours := middles(in.Plan.Parts), middles(in.Plan.Hours)
 	fixed := in.Plan.Selling + in.Settings.TripCost(in.Plan.Trip)
 
-	d := draws{net: make([]money.Amount, outcomes)}
+	d := draws{net: make([]money.Amount, outcomes), sold: make([]money.Amount, outcomes)}
 	var sold, fees, costs money.Amount
 	for i, deal := range shuffle() {
 		price := min(max(resale[i], low), high)
 		fee := price.Times(in.Settings.FeeRate)
 		cost := money.Round(parts[deal]) + fixed
 		d.net[i] = price - fee - cost
+		d.sold[i] = price
 		d.minutes += int64(math.Round(hours[i] * float64(costing.Hour)))
 		sold, fees, costs = sold+price, fees+fee, costs+cost
 	}
-	d.sum = sold - fees - costs
-	d.resale, d.fees, d.costs = mean(sold), mean(fees), mean(costs)
-	slices.Sort(d.net)
+	d.close(sold, fees, costs)
 	return d, nil
 }
 
@@ -74,5 +74,14 @@ func middles(t costing.ThreePoint) []float64 {
 	return out
 }
 
+// close settles the sums and sorts.
+func (d *draws) close(sold, fees, costs money.Amount) {
+	d.sum = sold - fees - costs
+	d.resale, d.fees, d.costs = d.mean(sold), d.mean(fees), d.mean(costs)
+	slices.Sort(d.net)
+}
+
 // mean of a sum over all outcomes.
-func mean(sum money.Amount) money.Amount { return money.Round(float64(sum) / outcomes) }
+func (d draws) mean(sum money.Amount) money.Amount {
+	return money.Round(float64(sum) / float64(len(d.net)))
+}

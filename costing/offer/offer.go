@@ -68,20 +68,32 @@ func Appraise(in Input) (Offer, error) {
 	if err != nil {
 		return Offer{}, fmt.Errorf("work out what to pay: %w", err)
 	}
-	o := Offer{Asking: in.Asking, draws: d, settings: in.Settings, currency: in.Settings.MoneyOrNone()}
+	o := d.offer(in.Settings, in.Asking)
+	o.Warnings = o.warn(in)
+	o.Notes = notes()
+	return o, nil
+}
+
+// offer is what the outcomes come to under the shop's lines.
+func (d draws) offer(s costing.Settings, asking money.Amount) Offer {
+	o := Offer{Asking: asking, draws: d, settings: s, currency: s.MoneyOrNone()}
 	o.Resale, o.Fees, o.Costs = d.resale, d.fees, d.costs
 	o.Hours = costing.Hours(math.Round(float64(d.minutes) / float64(len(d.net))))
-	o.Limits = d.limits(in.Settings)
+	o.Limits = d.limits(s)
+	lowest := o.lowest()
+	o.Binds, o.Top, o.TooThin = lowest.Limit, max(lowest.Price, 0), lowest.Price < 0
+	return o
+}
+
+// lowest is the limit that binds, with its price even where that is below nothing.
+func (o Offer) lowest() LimitPrice {
 	lowest := o.Limits[0]
 	for _, l := range o.Limits[1:] {
 		if l.Price < lowest.Price {
 			lowest = l
 		}
 	}
-	o.Binds, o.Top, o.TooThin = lowest.Limit, max(lowest.Price, 0), lowest.Price < 0
-	o.Warnings = o.warn(in)
-	o.Notes = notes()
-	return o, nil
+	return lowest
 }
 
 // maxHours is more than anyone would put into one motor.

@@ -36,7 +36,7 @@ func (o Offer) At(price money.Amount) Outcome {
 		Low: net[n/10] - price, High: net[n-1-n/10] - price,
 	}
 	profit := o.draws.sum - money.Amount(n)*price
-	x.BeforeOwnTime = mean(profit)
+	x.BeforeOwnTime = o.draws.mean(profit)
 	x.AfterOwnTime = x.BeforeOwnTime - o.Hours.At(o.settings.OwnRate)
 	lost, _ := slices.BinarySearch(net, price) // how many nets are below the price
 	x.Loss = float64(lost) / float64(n)
