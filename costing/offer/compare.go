@@ -298,7 +298,9 @@ func (q Question) deal(w Way, luck []luckOf) (WayAnswer, error) {
 		}
 	}
 	d.close(sum, fees, costs)
-	slices.Sort(sold)
+	if len(w.Pieces) > 0 || left != nil { // else they are in order already
+		ascend(sold)
+	}
 	d.sold = sold
 	a.Offer = d.offer(q.Settings, q.Asking)
 	a.Offer.Warnings = a.Offer.missed(q)

@@ -78,7 +78,7 @@ func middles(t costing.ThreePoint) []float64 {
 func (d *draws) close(sold, fees, costs money.Amount) {
 	d.sum = sold - fees - costs
 	d.resale, d.fees, d.costs = d.mean(sold), d.mean(fees), d.mean(costs)
-	slices.Sort(d.net)
+	ascend(d.net)
 }
 
 // mean of a sum over all outcomes.
