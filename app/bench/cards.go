@@ -69,7 +69,7 @@ func (p *Screen) editCards(id string) {
 			widgets.NewField(lang.X("cards.parts", "Parts and outside work"), f.parts).Spanning(),
 			widgets.NewField(lang.X("cards.draws", "Consumables off the shelf"), f.draws).WithHint(lang.X("cards.draws.hint", "a good, how much, a unit; with semicolons between")).Spanning()),
 		f.more,
-		widgets.NewQuietButton(lang.X("cards.remove", "Remove this card"), theme.DeleteIcon(), f.remove))
+		widgets.Flow(look.Gap, widgets.NewQuietButton(lang.X("cards.remove", "Remove this card"), theme.DeleteIcon(), f.remove)))
 	f.dialog = widgets.NewDialog(p.host.Window().Canvas(), lang.X("cards.title", "Job cards"), form, lang.X("cards.do", "Save the card"), f.save).
 		SetFirst(f.choose).SetWidth(680)
 	f.offer()
@@ -118,7 +118,7 @@ func (f *cardForm) show(id string) {
 		if words != "" {
 			words += " "
 		}
-		words += lang.X("cards.habit", "On {{.Count}} done jobs it took {{.Times}} times its hours, eight times in ten between {{.Low}} and {{.High}}.", map[string]any{
+		words += lang.X("cards.habit", "On {{.Count}} done {{if eq .Count 1}}job{{else}}jobs{{end}} it took {{.Times}} times its hours, eight times in ten between {{.Low}} and {{.High}}.", map[string]any{
 			"Count": h.Hours.Count, "Times": widgets.FormatNumber(h.Hours.Typical(), 1), "Low": widgets.FormatNumber(low, 1), "High": widgets.FormatNumber(high, 1)})
 	}
 	f.note.Hidden = words == ""

@@ -160,7 +160,7 @@ func (w *jobsPart) askCard() {
 			note = " " + lang.X("jobs.starting", "Common practice, from memory, until you change the card.")
 		}
 		if h, known := p.shop.Overruns().Cards[c.ID]; known && h.Hours.Known() {
-			note += " " + lang.X("jobs.before", "Done {{.Count}} times before, at {{.Times}} times its hours.", map[string]any{"Count": h.Hours.Count, "Times": widgets.FormatNumber(h.Hours.Typical(), 1)})
+			note += " " + lang.X("jobs.before", "Done {{if eq .Count 1}}once{{else}}{{.Count}} times{{end}} before, at {{.Times}} times its hours.", map[string]any{"Count": h.Hours.Count, "Times": widgets.FormatNumber(h.Hours.Typical(), 1)})
 		}
 		says.SetText(lang.X("jobs.guess", "Hours {{.Hours}}; parts {{.Parts}}.", map[string]any{"Hours": hoursRange(hours), "Parts": p.moneyRange(parts)}) + note)
 	}

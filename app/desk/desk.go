@@ -129,6 +129,9 @@ func (d *Desk) Go(key, id string) {
 	p.screen.Refresh()
 	if id != "" {
 		p.screen.Show(id)
+		if first, ok := p.screen.(interface{ First() fyne.Focusable }); ok && moved && d.canvas() != nil {
+			d.canvas().Focus(first.First())
+		}
 	}
 	if moved && d.window != nil {
 		if err := d.shop.SetPreference("screen", p.key); err != nil {

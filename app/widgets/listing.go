@@ -56,6 +56,9 @@ func (l *Listing[T]) Show(id string) {
 	}
 }
 
+// First is where the keyboard stands for whoever comes to the screen for one thing: on its row.
+func (l *Listing[T]) First() fyne.Focusable { return l.Table.grid }
+
 func (l *Listing[T]) choose(id string) {
 	if l.chosen != id {
 		FlushAll()
