@@ -56,7 +56,7 @@ func (m *Market) Comparables(mo Motor, on day.Day, n int) []Comparable {
 // summed mean squares of each fact's effect. A fact of several columns, such as the age, counts once.
 func (m *Market) distance(from, to []float64) float64 {
 	sum := 0.0
-	for _, f := range m.facts {
+	for _, f := range m.facts() {
 		push, doubt := f.effect(from, to)
 		sum += push*push + doubt*doubt
 	}
@@ -69,7 +69,7 @@ func (m *Market) distance(from, to []float64) float64 {
 func (m *Market) adjust(c *Comparable, mo Motor, on day.Day, subjectRow []float64) {
 	row, _ := m.row(c.Sale.Motor, c.Sale.Sold)
 	pushes, order, carried := map[string]float64{}, []string{}, 0.0
-	for _, f := range m.facts {
+	for _, f := range m.facts() {
 		push, _ := f.effect(row, subjectRow)
 		if push == 0 {
 			continue

@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"sync"
 
 	"gonum.org/v1/gonum/mat"
 
@@ -55,7 +56,7 @@ type Market struct {
 	makes   []string // as folded; each has a column after those of the trade table
 	prior   hedonic.Prior
 	model   *hedonic.Model
-	facts   []pull
+	facts   func() []pull // what each fact does, worked out when first asked for
 	seen    experience
 }
 
@@ -92,10 +93,7 @@ func NewMarket(sales []Sale, o Options) (*Market, error) {
 		}
 		m.sales = append(m.sales, s)
 	}
-	byDay := func(a, b Sale) int { return int(a.Sold - b.Sold) }
-	if !slices.IsSortedFunc(m.sales, byDay) {
-		slices.SortStableFunc(m.sales, byDay)
-	}
+	m.sales = byDay(m.sales)
 	if n := len(m.sales); m.now == 0 && n > 0 {
 		m.now = m.sales[n-1].Sold
 	}
@@ -109,6 +107,20 @@ func NewMarket(sales []Sale, o Options) (*Market, error) {
 		return nil, fmt.Errorf("read the market: %w", err)
 	}
 	return m, nil
+}
+
+// byDay sorts sales. Their places are sorted and the sales, which are large, moved once.
+func byDay(sales []Sale) []Sale {
+	order := make([]int, len(sales))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return int(sales[a].Sold - sales[b].Sold) })
+	out := make([]Sale, len(sales))
+	for to, from := range order {
+		out[to] = sales[from]
+	}
+	return out
 }
 
 // Sales is how many own sales the market learned from.
@@ -248,7 +260,7 @@ func (m *Market) fit() error {
 	if m.model, err = hedonic.Fit(data, m.prior); err != nil {
 		return err
 	}
-	m.facts = m.pulls()
+	m.facts = sync.OnceValue(m.pulls)
 	m.seen = m.lookBack()
 	return nil
 }

@@ -50,7 +50,7 @@ var trade = []column{
 	{"power", "power", 0.60, 0.15, say.New("effect.power", "twice the power"),
 		say.New("why.power", "price lags power: twice the power is half as much again, not twice the money"), math.Ln2, powerOf},
 	{"age", "year", -0.42, 0.15, say.New("effect.age", "ten years older"),
-		say.New("why.age", "-0.60 for ten years when new, flattened to this at fifteen years of age"), 1, ageOf},
+		say.New("why.age", "a motor loses most while it is new; this is what ten years take from one of fifteen"), 1, ageOf},
 	{"age-squared", "year", 0.06, 0.05, say.New("effect.age-squared", "the flattening of age, ten years from fifteen"),
 		say.New("why.age-squared", "old motors stop falling"), 1, ageSquaredOf},
 	{"power-age", "year", -0.10, 0.07, say.New("effect.power-age", "ten years older and twice the power, together"),

@@ -69,7 +69,7 @@ func (m *Market) Why(mo Motor, on day.Day) (Why, error) {
 	usual := make([]float64, len(row))
 	pushes := 0.0 // of the facts that were not said
 	stretch := m.stretch(from, row, price-start)
-	for _, f := range m.facts {
+	for _, f := range m.facts() {
 		push, _ := f.effect(from, row)
 		if push == 0 {
 			continue
@@ -100,7 +100,7 @@ func (m *Market) Why(mo Motor, on day.Day) (Why, error) {
 // coefficients lead.
 func (m *Market) stretch(from, to []float64, way float64) float64 {
 	sizes := 0.0
-	for _, f := range m.facts {
+	for _, f := range m.facts() {
 		push, _ := f.effect(from, to)
 		way -= push
 		sizes += math.Abs(push)
