@@ -350,3 +350,15 @@ func BenchmarkKeystrokeOfTheLine(b *testing.B) {
 		p.add.line.TypedRune(text[i%len(text)])
 	}
 }
+
+// A line saved and the whole screen drawn anew from it, in the same shop: the disk included.
+func BenchmarkALineSaved(b *testing.B) {
+	s, h := large(b), screentest.Seat(b)
+	p := New(s, h)
+	defer p.Close()
+	h.Put(s, p)
+	for b.Loop() {
+		p.add.line.SetText("2 x impeller 14.50 harbour supply")
+		p.add.addLine()
+	}
+}
