@@ -93,6 +93,9 @@ func TestWhyResaleIsTheVerdicts(t *testing.T) {
 func TestRaise(t *testing.T) {
 	s := filled(t)
 	id := s.Records(costing.Bench)[0].ID
+	for _, j := range record(t, s, id).Jobs { // the plan is to be what is typed alone
+		ok(t, s.TakeOff(id, j.ID))
+	}
 	ok(t, s.Change(id, "state", func(r *costing.Record) {
 		r.Motor.State, r.Motor.Looks = valuation.Dead, 3
 		r.Plan = costing.Plan{State: valuation.Serviced, Parts: costing.ThreePoint{Likely: 18_000}, Hours: costing.ThreePoint{Likely: 5}}
