@@ -207,7 +207,7 @@ func (x *balancing) piece(p *Piece) {
 		if x.later(p.CameOn) {
 			return
 		}
-		if !x.item[p.ID] {
+		if !x.item[p.Root()] {
 			x.Payments += p.Cost
 		}
 		if !gone {

@@ -95,6 +95,18 @@ const (
 	OnEnd  = ".f"
 )
 
+// downEnd stands in the id of what was written off a thing that is still here, after the thing's own id.
+const downEnd = ".w"
+
+// DownID is the id of what is written off a thing, from a fresh key.
+func (p Piece) DownID(key string) string { return p.Root() + downEnd + key }
+
+// Root is the id of the thing that a write-down was of; of all other pieces it is their own.
+func (p Piece) Root() string {
+	root, _, _ := strings.Cut(p.ID, downEnd)
+	return root
+}
+
 // PiecesByLine are the pieces whose cost a line moves between a motor and something that is no motor.
 func PiecesByLine(pieces []Piece) map[string]*Piece {
 	by := make(map[string]*Piece)

@@ -10,6 +10,7 @@ import (
 	"skegworth/app/shop"
 	"skegworth/app/widgets"
 	"skegworth/costing"
+	"skegworth/valuation/day"
 	"skegworth/valuation/money"
 )
 
@@ -32,6 +33,11 @@ func newThingPart(p *Screen) *thingPart {
 		widgets.NewMainButton(lang.X("piece.sell", "Sell…"), nil, func() { p.askSell(t.row) }),
 		widgets.NewButton(lang.X("piece.together", "Sell with others…"), nil, func() { p.askTogether(t.row.Piece.ID) }),
 		widgets.NewButton(lang.X("piece.fit", "Fit to a motor…"), nil, func() { p.askFit(t.row) }),
+		widgets.NewQuietButton(lang.X("down.ask", "Write down…"), nil, func() {
+			p.askDown(t.row.Piece.Name, t.row.Cost, func(by money.Amount, why string, on day.Day) error {
+				return p.shop.WriteDownPiece(t.row.Piece.ID, by, why, on)
+			})
+		}),
 		widgets.NewQuietButton(lang.X("piece.keep", "Keep for yourself"), nil, func() { p.askKeep(t.row) }),
 		widgets.NewQuietButton(lang.X("piece.scrap", "Scrap"), nil, func() { p.askScrap(t.row) }),
 	}

@@ -153,7 +153,7 @@ func (p *Screen) rowsOf(a shop.ShelfAnswer) []row {
 		rows = append(rows, row{id: t.Piece.ID, name: t.Piece.Name, value: t.Cost, left: lang.X("shelf.state.thing", "by itself"), sort: aThing})
 	}
 	if len(a.Cores) > 0 {
-		rows = append(rows, row{id: coresRow, name: lang.X("shelf.cores", "Core charges owed to you"), value: a.Out, left: widgets.Say(a.Cores[0].Words), sort: allCores,
+		rows = append(rows, row{id: coresRow, name: lang.X("shelf.cores", "Core charges out"), value: a.Out, left: widgets.Say(a.Cores[0].Words), sort: allCores,
 			warn: a.Cores[0].Dated && a.Cores[0].Days < soon})
 	}
 	if len(a.Receipts) > 0 || p.shop.Settings().Overhead != costing.NoOverhead {

@@ -144,6 +144,20 @@ func TestALotMakesAMotorAndAThing(t *testing.T) {
 	if got := p.frame.Second(); got != "boat: it stands at 300.00, 0 days now." {
 		t.Errorf("says %q", got)
 	}
+	h.Press("Write down…")
+	h.Type(amounts(h)[0], "300.01")
+	h.Press("Write it down")
+	if closed(h) || !reads(h, "cannot be worth less than nothing") {
+		t.Error("the boat was written down below nothing")
+	}
+	h.Type(amounts(h)[0], "50")
+	h.Press("Write it down")
+	if got := s.Things()[0].Cost; !closed(h) || got != 25000 {
+		t.Errorf("the boat stands at %d", got)
+	}
+	if y, err := s.Review(s.ThisYear()); err != nil || y.Review.WrittenDown != 5000 {
+		t.Errorf("written down by %d, %v", y.Review.WrittenDown, err)
+	}
 	h.Press("Sell with others…")
 	h.Type(amounts(h)[0], "1200")
 	h.Press("Book the sale")

@@ -288,6 +288,9 @@ func (s *Shop) PutPieceBack(id string) error {
 	if p.Fate == costing.StillThere {
 		return fmt.Errorf("%s: it is still here", p.Name)
 	}
+	if p.Root() != p.ID {
+		return fmt.Errorf("%s: a write-down is taken back by undoing it", p.Name)
+	}
 	if p.Package != "" {
 		return fmt.Errorf("%s: it was sold together with others; take that sale back", p.Name)
 	}

@@ -309,6 +309,11 @@ func (s *Shop) DeleteReceipt(id string) error {
 		if p, err := s.piece(it.ID); it.Goes == costing.ToPiece && err == nil && p.Fate != costing.StillThere {
 			return fmt.Errorf("remove the receipt of %s: %s is not here any more", name, it.Text)
 		}
+		for _, p := range s.contents.Pieces {
+			if p.Root() == it.ID && p.ID != it.ID {
+				return fmt.Errorf("remove the receipt of %s: %s was written down", name, it.Text)
+			}
+		}
 	}
 	return s.write(say.New("undo.unreceipt", "removal of the receipt of {{.Supplier}}", "Supplier", name), "", "", func(tx *shopfile.Tx) error {
 		for _, it := range r.Items {

@@ -162,6 +162,7 @@ func (h *hand) steps() map[string]func(*rapid.T) {
 			}))
 			h.did(h.ShareOverhead(day.Of(2025, 1, 1), h.on, 0))
 		},
+		"write a thing down": func(t *rapid.T) { h.did(h.WriteDownPiece(piece(t).ID, amount(t, "by", 9_000), "", h.on)) },
 		"write down": func(t *rapid.T) {
 			h.did(h.WriteDown(h.motor(t, costing.Bench, costing.Broken).ID, amount(t, "by", 9_000), "", h.on))
 		},

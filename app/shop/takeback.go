@@ -272,6 +272,33 @@ func (s *Shop) WriteDown(motorID string, by money.Amount, why string, on day.Day
 	return s.write(say.New("undo.markdown", "write-down of {{.Thing}}", "Thing", title(r)), "", motorID, func(tx *shopfile.Tx) error { return tx.PutLine(&l) })
 }
 
+// WriteDownPiece lowers what a thing by itself stands at because it will not bring it: a loss of the day.
+// What was written off is a piece of its own, with the thing's id in its own.
+func (s *Shop) WriteDownPiece(id string, by money.Amount, why string, on day.Day) error {
+	p, err := s.piece(id)
+	if err != nil {
+		return err
+	}
+	if p.Fate != costing.StillThere || p.DonorID != "" {
+		return fmt.Errorf("%s: it does not stand in stock by itself", p.Name)
+	}
+	on = orToday(on, s)
+	if on < p.CameOn {
+		return fmt.Errorf("day: %s was bought on %s and cannot be written down before", p.Name, s.dayText(p.CameOn))
+	}
+	if err := s.checkDown(p.Name, by, p.Cost); err != nil {
+		return err
+	}
+	off := costing.Piece{ID: p.DownID(shopfile.NewID()), Name: p.Name, Cost: by, CameOn: p.CameOn, Fate: costing.Scrapped, LeftOn: on, Note: strings.TrimSpace(why)}
+	p.Cost -= by
+	return s.write(say.New("undo.markdown", "write-down of {{.Thing}}", "Thing", p.Name), "", "", func(tx *shopfile.Tx) error {
+		if err := tx.PutPiece(&p); err != nil {
+			return err
+		}
+		return tx.PutPiece(&off)
+	})
+}
+
 // checkLine refuses lines that would make or lose money: what is taken back must have been paid, a buyer
 // gets back no more than was paid, and what stands elsewhere too is changed there.
 func (s *Shop) checkLine(r costing.Record, l costing.Line) error {

@@ -37,9 +37,9 @@ func itemFaults(c Contents) []say.Sentence {
 	for _, m := range c.Moves {
 		move[m.ID] = m
 	}
-	piece := map[string]costing.Piece{}
+	piece := map[string]money.Amount{} // with what was written off it
 	for _, p := range c.Pieces {
-		piece[p.ID] = p
+		piece[p.Root()] += p.Cost
 	}
 	var out []say.Sentence
 	for _, i := range c.Items {
@@ -56,8 +56,8 @@ func itemFaults(c Contents) []say.Sentence {
 			}
 			right = there && cost == i.Landed && m.GoodID == i.GoodID
 		case costing.ToPiece:
-			p, there := piece[i.ID]
-			right = there && (i.Undoes != "" || p.Cost == i.Landed)
+			cost, there := piece[i.ID]
+			right = there && cost == i.Landed
 		}
 		if !right {
 			out = append(out, say.New("check.item", "{{.Item}} stands otherwise where it went than on its receipt.",
