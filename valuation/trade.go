@@ -43,7 +43,7 @@ var (
 )
 
 // calibration is the number of sales at which half of what the record shows is taken out of the bands.
-var calibration = 200.0
+var calibration = 60.0
 
 // trade is the table, a row a column of the regression, the anchor apart.
 var trade = []column{
