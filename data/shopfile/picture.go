@@ -49,9 +49,18 @@ func (f *File) Picture(ctx context.Context, id string, small bool) ([]byte, erro
 // SweepPictures removes the pictures that no photo names and that undo cannot bring back to one, and tells
 // how many they were.
 func (f *File) SweepPictures(ctx context.Context) (int64, error) {
+	const unnamed = "SELECT id FROM pictures WHERE id NOT IN (SELECT picture FROM photos) ORDER BY id"
+	var loose []string
+	err := f.reading(ctx, "sweep the photos", func(r reader) (err error) {
+		loose, err = keys(ctx, r, unnamed)
+		return err
+	})
+	if err != nil || len(loose) == 0 { // nothing to wait for the write lock for
+		return 0, err
+	}
 	var swept int64
-	err := f.locked(ctx, "sweep the photos", func(s *sql.Tx) error {
-		loose, err := keys(ctx, s, "SELECT id FROM pictures WHERE id NOT IN (SELECT picture FROM photos) ORDER BY id")
+	err = f.locked(ctx, "sweep the photos", func(s *sql.Tx) error {
+		loose, err := keys(ctx, s, unnamed)
 		if err != nil {
 			return explain("sweep the photos", err)
 		}
