@@ -66,12 +66,13 @@ func (f *Field) SetHint(words string) {
 	reflow(f)
 }
 
-// setAside puts a small control beside the label. The keyboard comes to it after the field's own control.
+// setAside puts a small control beside the label. The keyboard comes to it before the field's own control, so
+// that one that shows only once the field is filled never stands in the way of typing from field to field.
 func (f *Field) setAside(o fyne.CanvasObject) {
 	f.aside = o
 	parts := f.root.Objects
 	f.root.Layout = labelled{f.root.Layout.(*column), f}
-	f.root.Objects = append(parts[:len(parts):len(parts)], o)
+	f.root.Objects = append([]fyne.CanvasObject{o}, parts...)
 }
 
 // labelled is the column of a field, with a control beside its label.
@@ -81,12 +82,12 @@ type labelled struct {
 }
 
 func (l labelled) heightOf(o []fyne.CanvasObject, width float32) float32 {
-	return l.column.heightOf(o[:len(o)-1], width)
+	return l.column.heightOf(o[1:], width)
 }
 
 func (l labelled) Layout(o []fyne.CanvasObject, size fyne.Size) {
-	l.column.Layout(o[:len(o)-1], size)
-	aside, label := o[len(o)-1], l.f.label
+	l.column.Layout(o[1:], size)
+	aside, label := o[0], l.f.label
 	if !aside.Visible() {
 		return
 	}
@@ -97,7 +98,7 @@ func (l labelled) Layout(o []fyne.CanvasObject, size fyne.Size) {
 	aside.Resize(least)
 }
 
-func (l labelled) MinSize(o []fyne.CanvasObject) fyne.Size { return l.column.MinSize(o[:len(o)-1]) }
+func (l labelled) MinSize(o []fyne.CanvasObject) fyne.Size { return l.column.MinSize(o[1:]) }
 
 // SetLabel changes the label.
 func (f *Field) SetLabel(words string) { f.label.SetText(words) }

@@ -321,8 +321,13 @@ func TestHowFactsAreKnown(t *testing.T) {
 		t.Fatalf("once they are known it shows %q", mark.text())
 	}
 	w.Canvas().FocusNext()
+	if w.Canvas().Focused() == fyne.Focusable(mark) {
+		t.Error("the mark stands in the way from one field to the next")
+	}
+	w.Canvas().FocusPrevious()
+	w.Canvas().FocusPrevious()
 	if w.Canvas().Focused() != fyne.Focusable(mark) {
-		t.Fatalf("Tab goes to %T", w.Canvas().Focused())
+		t.Fatalf("Shift+Tab goes to %T", w.Canvas().Focused())
 	}
 	for _, c := range []struct {
 		do   func()
