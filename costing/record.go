@@ -51,12 +51,14 @@ type Record struct {
 	LeftOn     day.Day      // day it was broken, kept or written off
 	Plan       Plan
 	Keeping    Keeping
+	Targets    Lines // its own lines, instead of the shop's
 
 	Lines    []Line
 	Sessions []Session
 	Jobs     []Job   // its plan, job card by job card
 	Snags    []Snag  // open and done
 	Checks   []Check // before the work and after it
+	Guesses  []Guess // what may be wrong with it, as tapped
 	Sale     *Sale   // nil until sold
 }
 

@@ -25,6 +25,9 @@ var (
 	checks = define(table{name: "checks", thing: "check",
 		refs:  map[string]string{"motor_id": "motors"},
 		fresh: func() row { return checkRow(new(costing.Check)) }})
+	chances = define(table{name: "chances", thing: "chance of what is wrong",
+		refs:  map[string]string{"motor_id": "motors"},
+		fresh: func() row { return guessRow(new(costing.Guess)) }})
 	photos = define(table{name: "photos", thing: "photo",
 		refs:  map[string]string{"motor_id": "motors"},
 		fresh: func() row { return photoRow(new(costing.Photo)) }})
@@ -105,6 +108,15 @@ func checkRow(c *costing.Check) row {
 	}, func() string { return called("check", string(c.Trial)+" "+string(c.When)) }}
 }
 
+func guessRow(g *costing.Guess) row {
+	return row{&g.ID, &g.Version, []field{
+		mustRef("motor_id", &g.MotorID),
+		mustWord("doubt", &g.Doubt, costing.DoubtKeys),
+		mustWord("answer", &g.Case, costing.CaseKeys),
+		rung("tenths", &g.Tenths, 10),
+	}, func() string { return called("chance of what is wrong", string(g.Doubt)+" "+string(g.Case)) }}
+}
+
 func photoRow(p *costing.Photo) row {
 	return row{&p.ID, &p.Version, []field{
 		ref("motor_id", &p.MotorID),
@@ -183,6 +195,15 @@ func readBenchOf(ctx context.Context, q reader, at map[string]*costing.Record, o
 	for _, run := range runs(made, func(c costing.Check) string { return c.MotorID }) {
 		if r := at[run[0].MotorID]; r != nil {
 			r.Checks = run
+		}
+	}
+	guessed, err := all(ctx, q, chances, guessRow, where, args...)
+	if err != nil {
+		return err
+	}
+	for _, run := range runs(guessed, func(g costing.Guess) string { return g.MotorID }) {
+		if r := at[run[0].MotorID]; r != nil {
+			r.Guesses = run
 		}
 	}
 	return nil
@@ -301,6 +322,12 @@ func (tx *Tx) PutCheck(c *costing.Check) error { return tx.put(checks, checkRow(
 // DeleteCheck removes a check.
 func (tx *Tx) DeleteCheck(id string) error { return tx.drop(checks, id) }
 
+// PutGuess writes a chance of what may be wrong with a motor.
+func (tx *Tx) PutGuess(g *costing.Guess) error { return tx.put(chances, guessRow(g)) }
+
+// DeleteGuess takes a chance back: the shop's own and the starting ones stand again.
+func (tx *Tx) DeleteGuess(id string) error { return tx.drop(chances, id) }
+
 // PutPhoto writes a photo; its picture is kept by [Tx.KeepPicture].
 func (tx *Tx) PutPhoto(p *costing.Photo) error { return tx.put(photos, photoRow(p)) }
 
@@ -325,7 +352,7 @@ func (tx *Tx) dropBenchOf(motorID string) error {
 			return err
 		}
 	}
-	for _, t := range []*table{snags, checks, jobs} {
+	for _, t := range []*table{snags, checks, chances, jobs} {
 		if err := tx.dropWhere(t, "motor_id", motorID); err != nil {
 			return err
 		}

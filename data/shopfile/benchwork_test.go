@@ -66,6 +66,9 @@ func TestARemovedMotorTakesItsBenchWorkAlong(t *testing.T) {
 				func() error {
 					return tx.PutCheck(&costing.Check{MotorID: r.ID, Trial: costing.Spark, When: costing.Before})
 				},
+				func() error {
+					return tx.PutGuess(&costing.Guess{MotorID: r.ID, Doubt: "powerhead", Case: "gasket", Tenths: 2})
+				},
 				func() error { return tx.PutPhoto(&costing.Photo{MotorID: r.ID, Kind: costing.OfMotor}) },
 				func() error { return tx.PutPhoto(&costing.Photo{MotorID: r.ID, Kind: costing.OfReceipt}) },
 			)

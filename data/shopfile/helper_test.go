@@ -101,6 +101,8 @@ var allowed = map[reflect.Type][]string{
 	typeOf[costing.Verdict]():    append(words(costing.Verdicts), ""),
 	typeOf[costing.Heat]():       append(words(costing.Heats), ""),
 	typeOf[costing.Laid]():       append(words(costing.Laids), ""),
+	typeOf[costing.DoubtKey]():   words(costing.DoubtKeys),
+	typeOf[costing.CaseKey]():    words(costing.CaseKeys),
 	typeOf[costing.PhotoKind]():  {"motor", "receipt"},
 	typeOf[valuation.Stroke]():   append(words(valuation.Strokes), ""),
 	typeOf[valuation.Fuel]():     append(words(valuation.Fuels), ""),
@@ -127,7 +129,7 @@ func words[T ~string](all []T) []string {
 // keyFields are set by the store or by the test, not drawn.
 var keyFields = map[string]bool{"ID": true, "Version": true, "MotorID": true, "GoodID": true, "ShelfID": true,
 	"ReceiptID": true, "DonorID": true, "Undoes": true, "Lines": true, "Sessions": true, "Sale": true,
-	"JobID": true, "CardID": true, "Jobs": true, "Snags": true, "Checks": true, "Draws": true}
+	"JobID": true, "CardID": true, "Jobs": true, "Snags": true, "Checks": true, "Guesses": true, "Draws": true}
 
 // draw fills every field of what p points to with something that may be stored. It goes by reflection,
 // so that a field added to a type is in the round trip without anybody thinking of it.
@@ -153,6 +155,9 @@ func drawInto(t *rapid.T, v reflect.Value, label string) {
 		low, high := int64(math.MinInt64), int64(math.MaxInt64)
 		if label == "Looks" {
 			low, high = 0, 5
+		}
+		if label == "Tenths" {
+			low, high = 0, 10
 		}
 		v.SetInt(rapid.Int64Range(low, high).Draw(t, label))
 	case reflect.Float64:

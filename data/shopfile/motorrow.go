@@ -76,5 +76,10 @@ func motorRow(r *costing.Record) row {
 		real("weight_kg", &r.Keeping.Weight),
 		word("laid", &r.Keeping.Laid, costing.Laids),
 		date("laid_on", &r.Keeping.LaidOn),
+
+		flag("own_lines", &r.Targets.Own),
+		whole("line_profit", &r.Targets.Profit),
+		whole("line_per_hour", &r.Targets.PerHour),
+		real("line_risk", &r.Targets.Risk),
 	}, func() string { return called("motor", r.Name()) }}
 }

@@ -46,6 +46,7 @@ func TestEveryFieldComesBackAsWritten(t *testing.T) {
 				check   costing.Check
 				photo   costing.Photo
 				rate    costing.Rate
+				guess   costing.Guess
 			)
 			draw(t, &want)
 			draw(t, &good)
@@ -68,6 +69,7 @@ func TestEveryFieldComesBackAsWritten(t *testing.T) {
 			draw(t, &check)
 			draw(t, &photo)
 			draw(t, &rate)
+			draw(t, &guess)
 			sale.Source += NewID() // the file is shared by all rounds, and sources are unique
 			before, err := f.Settings(ctx)
 			must(t, err)
@@ -95,6 +97,7 @@ func TestEveryFieldComesBackAsWritten(t *testing.T) {
 					func() error { check.MotorID = want.ID; return tx.PutCheck(&check) },
 					func() error { photo.MotorID = want.ID; return tx.PutPhoto(&photo) },
 					func() error { return tx.PutRate(&rate) },
+					func() error { guess.MotorID = want.ID; return tx.PutGuess(&guess) },
 					func() error {
 						line.MotorID, line.ShelfID, line.JobID = want.ID, good.ID, job.ID
 						return tx.PutLine(&line)
@@ -110,6 +113,7 @@ func TestEveryFieldComesBackAsWritten(t *testing.T) {
 			want.Sessions = []costing.Session{session}
 			want.Sale = &sale
 			want.Jobs, want.Snags, want.Checks = []costing.Job{job}, []costing.Snag{snag}, []costing.Check{check}
+			want.Guesses = []costing.Guess{guess}
 
 			got, err := f.Record(ctx, want.ID)
 			must(t, err)

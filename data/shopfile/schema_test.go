@@ -102,6 +102,13 @@ func TestTheSchemaTakesEveryWord(t *testing.T) {
 				return tx.PutCheck(&costing.Check{MotorID: r.ID, Trial: costing.Spark, When: costing.After, Heat: h})
 			})
 		}
+		for _, d := range costing.DoubtKeys {
+			for _, k := range costing.CaseKeys {
+				write(t, f, "a chance", func(tx *Tx) error {
+					return tx.PutGuess(&costing.Guess{MotorID: r.ID, Doubt: d, Case: k, Tenths: 10})
+				})
+			}
+		}
 		for _, l := range costing.Laids {
 			write(t, f, "how it is laid up", func(tx *Tx) error {
 				now, err := tx.Record(r.ID)

@@ -31,7 +31,7 @@ var (
 		fresh: func() row { return clockRow(new(stopwatch)) }})
 
 	// tables in an order in which each comes after those it refers to.
-	tables = []*table{settingsTable, rates, motors, goods, cards, cardDraws, jobs, snags, checks, photos,
+	tables = []*table{settingsTable, rates, motors, goods, cards, cardDraws, jobs, snags, checks, chances, photos,
 		lines, sessions, sales, moves, clock, receipts, items, pieces}
 )
 

@@ -25,7 +25,7 @@ var withoutVersions = cmp.Options{sameFacts,
 	cmpopts.IgnoreFields(costing.Item{}, "Version"), cmpopts.IgnoreFields(costing.Piece{}, "Version"),
 	cmpopts.IgnoreFields(costing.Card{}, "Version"),
 	cmpopts.IgnoreFields(costing.CardDraw{}, "Version"), cmpopts.IgnoreFields(costing.Job{}, "Version"),
-	cmpopts.IgnoreFields(costing.Snag{}, "Version"), cmpopts.IgnoreFields(costing.Check{}, "Version"),
+	cmpopts.IgnoreFields(costing.Snag{}, "Version"), cmpopts.IgnoreFields(costing.Check{}, "Version"), cmpopts.IgnoreFields(costing.Guess{}, "Version"),
 	cmpopts.IgnoreFields(costing.Photo{}, "Version"), cmpopts.IgnoreFields(costing.Rate{}, "Version")}
 
 // model is what undo should do: the contents before the first step and after each, and where among them
