@@ -63,7 +63,16 @@ func (s *Shop) Shelf() ShelfAnswer {
 			a.Owed += r.Total
 		}
 	}
-	value := s.currency.Whole(a.Value)
+	// What stands beside the goods is named apart: the picture shows it all.
+	value := say.New("shelf.value", "{{.Value}}", "Value", s.currency.Whole(a.Value))
+	apart := a.Donated
+	for _, t := range a.Things {
+		apart += t.Cost
+	}
+	if apart != 0 {
+		value = say.New("shelf.value-apart", "{{.All}}: goods {{.Value}}, donors and other things {{.Apart}}",
+			"All", s.currency.Whole(a.Value+apart), "Value", s.currency.Whole(a.Value), "Apart", s.currency.Whole(apart))
+	}
 	switch {
 	case len(a.Goods) == 0 && len(a.Donors) > 0:
 		a.Answer = say.New("shelf.donors", "No goods are on the shelf yet. Donors stand at {{.Value}}.", "Value", s.currency.Whole(a.Donated))
