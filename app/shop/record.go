@@ -114,6 +114,9 @@ func (s *Shop) TrackRecord() (RecordAnswer, error) {
 	}
 	a.Few = len(a.Track.Rows) < leastJudged
 	a.Second, a.Tenths = recordSecond(a.Track), tenthsAnswer(a.Track.Tenths())
+	if h := s.Overruns().HabitOf(valuation.Rebuilt); h.Hours.Known() {
+		a.Second = say.New("record.with-habit", "{{.Bands}} {{.Habit}}", "Bands", a.Second, "Habit", h.Words[0])
+	}
 	if a.Ratios, err = ratioAnswer(a.Track); err != nil {
 		return RecordAnswer{}, err
 	}
