@@ -3,8 +3,10 @@ package command
 import (
 	"encoding/json"
 	"fmt"
+	"strconv"
 
 	"skegworth/app/shop"
+	"skegworth/costing"
 	"skegworth/costing/offer"
 	"skegworth/data/intake"
 	"skegworth/valuation/day"
@@ -90,13 +92,68 @@ type offerJSON struct {
 	SoldAs   string       `json:"sold_as"`
 	AtAsking *outcomeJSON `json:"at_asking"`
 	Resale   *worthJSON   `json:"resale"`
+	Asking   *json.Number `json:"asking"`
+	Sentence string       `json:"sentence"`
+	First    string       `json:"first_check"`
+	Exits    []exitJSON   `json:"exits"`
+	Checks   []checkJSON  `json:"checks"`
+	Doubts   []doubtJSON  `json:"doubts"`
 	Warnings []string     `json:"warnings"`
+}
+
+// exitJSON is one way out. Low, mid and high are of what it sells for; profit is what is expected at the
+// asking price, or at the top price where none is known.
+type exitJSON struct {
+	Exit         offer.Exit   `json:"exit"`
+	Best         bool         `json:"best"`
+	Low          json.Number  `json:"low"`
+	Mid          json.Number  `json:"mid"`
+	High         json.Number  `json:"high"`
+	Cost         json.Number  `json:"cost"`
+	Hours        float64      `json:"hours"`
+	Profit       json.Number  `json:"profit"`
+	PerHour      *json.Number `json:"per_hour"`
+	ChanceOfLoss float64      `json:"chance_of_loss"`
+	Days         int          `json:"days"`
+	TopPrice     json.Number  `json:"top_price"`
+	Limit        offer.Limit  `json:"limit"`
+	TooThin      bool         `json:"too_thin"`
+}
+
+type checkJSON struct {
+	Check   costing.Trial `json:"check"`
+	Worth   json.Number   `json:"worth"`
+	Cost    json.Number   `json:"cost"`
+	Minutes int           `json:"minutes"`
+}
+
+type doubtJSON struct {
+	Doubt   costing.DoubtKey            `json:"doubt"`
+	Chances map[costing.CaseKey]float64 `json:"chances"`
+	Own     int                         `json:"own_motors"`
+	Tapped  bool                        `json:"tapped"`
+}
+
+func exitAnswer(c money.Currency, w shop.WayRow) exitJSON {
+	out := exitJSON{Exit: w.Exit, Best: w.Best, Low: amount(c, w.Low), Mid: amount(c, w.Mid), High: amount(c, w.High),
+		Cost: amount(c, w.Answer.Costs+w.Answer.Fees), Hours: w.At.Hours.Float(), Profit: amount(c, w.At.BeforeOwnTime),
+		ChanceOfLoss: w.At.Loss, Days: w.Days, TopPrice: amount(c, c.Floor(w.Answer.Top)), Limit: w.Answer.Binds, TooThin: w.Answer.TooThin}
+	if perHour, ok := w.At.PerHour(); ok {
+		n := amount(c, perHour)
+		out.PerHour = &n
+	}
+	return out
 }
 
 func offerAnswer(s *shop.Shop, v shop.Verdict) offerJSON {
 	c := s.Currency()
 	out := offerJSON{ID: v.Record.ID, Motor: v.Record.Name(), Currency: c.Code(), Answer: v.Answer.String(), Ready: v.Ready,
-		Limit: v.Limit.String(), SoldAs: string(v.Exit.State), Warnings: say.Strings(v.Warnings)}
+		Limit: v.Limit.String(), SoldAs: string(v.Exit.State), Warnings: say.Strings(v.Warnings),
+		Sentence: v.Answer.String(), First: v.First.String(), Exits: []exitJSON{}, Checks: []checkJSON{}, Doubts: []doubtJSON{}}
+	if a := v.Record.SellerAsks; a > 0 {
+		n := amount(c, a)
+		out.Asking = &n
+	}
 	if !v.Ready {
 		return out
 	}
@@ -104,6 +161,19 @@ func offerAnswer(s *shop.Shop, v shop.Verdict) offerJSON {
 	out.Top = &top
 	resale := bandJSON(c, v.Resale, 0.8)
 	out.Resale = &resale
+	for _, w := range v.Ways {
+		out.Exits = append(out.Exits, exitAnswer(c, w))
+	}
+	for _, w := range v.Checks {
+		out.Checks = append(out.Checks, checkJSON{w.Trial, amount(c, w.Worth), amount(c, w.Cost), w.Minutes})
+	}
+	for _, d := range v.Doubts {
+		chances := map[costing.CaseKey]float64{}
+		for _, x := range d.Cases {
+			chances[x.Case] = x.Chance
+		}
+		out.Doubts = append(out.Doubts, doubtJSON{d.Doubt, chances, d.Own, d.Tapped})
+	}
 	if v.Record.SellerAsks > 0 {
 		o := outcome(c, v.Record.SellerAsks, v.AtAsking)
 		out.AtAsking = &o
@@ -144,6 +214,22 @@ func (p Program) printOffer(s *shop.Shop, v shop.Verdict) error {
 	}
 	if err := t.print(p.Out); err != nil {
 		return err
+	}
+	fmt.Fprintln(p.Out)
+	ways := newTable("lrrrrrr", "way out", "sells for", "cost", "hours", "expected profit", "days", "top price")
+	for _, w := range v.Ways {
+		top := c.Whole(c.Floor(w.Answer.Top))
+		if w.Answer.TooThin {
+			top = "too thin"
+		}
+		ways.row(w.Exit.Name().String(), c.Whole(w.Low)+" to "+c.Whole(w.High), c.Whole(w.Answer.Costs+w.Answer.Fees), w.At.Hours.String(),
+			c.Whole(w.At.BeforeOwnTime), strconv.Itoa(w.Days), top)
+	}
+	if err := ways.print(p.Out); err != nil {
+		return err
+	}
+	if !v.First.Empty() {
+		fmt.Fprintf(p.Out, "\n%s\n", v.First)
 	}
 	printWarnings(p.Out, v.Warnings)
 	return nil

@@ -113,14 +113,14 @@ func newPlanPart(p *Screen) *planPart {
 		return set("days on the bench", func(plan *costing.Plan) { plan.Days = int(n.Value) })
 	}
 	unit := map[string]any{"Unit": p.shop.Settings().Distance}
-	w.fold = widgets.NewFold(lang.X("prospects.plan", "Work needed"), widgets.NewForm(
+	w.fold = widgets.NewFold(lang.X("prospects.plan", "Work needed"), widgets.Column(look.Wide, p.doubts.box, widgets.NewTitle(lang.X("prospects.ownplan", "Your own plan, in place of the job cards")), widgets.NewForm(
 		widgets.NewField(lang.X("plan.state", "Sold as"), w.state).WithHint(lang.X("plan.state.hint", "the state it will be in when you sell it")),
 		widgets.NewField(lang.X("plan.days", "Days on the bench"), w.days),
 		widgets.NewField(lang.X("plan.parts", "Parts, consumables, outside work"), w.parts).Spanning(),
 		widgets.NewField(lang.X("plan.hours", "Your own hours"), w.hours).Spanning(),
 		widgets.NewField(lang.X("plan.selling", "Cost of selling"), w.selling).WithHint(lang.X("plan.selling.hint", "listing and delivery; a share of the price is set in Settings")),
 		widgets.NewField(lang.X("plan.trip", "Distance to fetch it, {{.Unit}}", unit), w.trip).WithHint(lang.X("plan.trip.hint", "there and back")),
-	))
+	), p.lines.box))
 	w.fold.SetOpen(true)
 	return w
 }
@@ -207,20 +207,31 @@ func rangeOf(b valuation.Band, c money.Currency) string {
 	return lang.X("band.range", "{{.Low}} to {{.High}}", map[string]any{"Low": c.Whole(low), "High": c.Whole(high)})
 }
 
-// howPart is how the answer was worked out.
+// howPart is how the answer was worked out, and what it hangs on: that is worked out only while it shows.
 type howPart struct {
+	shop  *shop.Shop
+	v     shop.Verdict
 	fold  *widgets.Fold
 	words *widgets.Text
 	money money.Currency
 }
 
 func newHowPart(p *Screen) *howPart {
-	w := &howPart{words: widgets.NewText(""), money: p.shop.Currency()}
+	w := &howPart{shop: p.shop, words: widgets.NewText(""), money: p.shop.Currency()}
 	w.fold = widgets.NewFold(lang.X("app.how", "How this was worked out"), w.words)
+	w.fold.OnToggle = func(open bool) {
+		if open {
+			w.show(w.v)
+		}
+	}
 	return w
 }
 
 func (w *howPart) show(v shop.Verdict) {
+	w.v = v
+	if !w.fold.Open() || !v.Ready {
+		return
+	}
 	text := lang.X("prospects.how.cost", "Expected: resale {{.Resale}}, less fees {{.Fees}}, less work, selling and trip {{.Costs}}, in {{.Hours}} hours of yours.",
 		map[string]any{"Resale": w.money.Whole(v.Offer.Resale), "Fees": w.money.Whole(v.Offer.Fees), "Costs": w.money.Whole(v.Offer.Costs), "Hours": v.Offer.Hours.String()}) + "\n\n"
 	for _, l := range v.Offer.Limits {
@@ -229,6 +240,12 @@ func (w *howPart) show(v shop.Verdict) {
 			price = lang.X("prospects.how.never", "not even for nothing")
 		}
 		text += fmt.Sprintf("%s: %s\n", widgets.Say(l.Limit.Name()), price)
+	}
+	if hinges, err := w.shop.Hinges(v); err == nil && len(hinges) > 0 {
+		text += "\n" + lang.X("prospects.hinges", "What the top price hangs on, the most first:") + "\n"
+		for _, h := range hinges {
+			text += capital(widgets.Say(h)) + "\n"
+		}
 	}
 	for _, n := range v.Offer.Notes {
 		text += "\n" + widgets.Say(n) + "\n"

@@ -34,6 +34,11 @@ type Screen struct {
 	why   *widgets.SumsFold
 	how   *howPart
 
+	ways   *waysPart
+	checks *checksPart
+	doubts *doubtsPart
+	lines  *linesPart
+
 	cautions *widgets.Fold
 }
 
@@ -45,6 +50,7 @@ func New(s *shop.Shop, host widgets.Host) *Screen {
 	p.frame.Keep(s, "prospects", p.frame.Offset(), host.Failed)
 	p.Rows, p.Draw = s.Prospects, p.draw
 	p.OnChosen = func() { p.priced = false }
+	p.doubts, p.lines, p.ways, p.checks = newDoubtsPart(p), newLinesPart(p), newWaysPart(p), newChecksPart(p)
 	p.motor, p.plan, p.what, p.worth, p.how = newMotorPart(p), newPlanPart(p), newPricePart(p), newWorthPart(p), newHowPart(p)
 	p.why = widgets.NewSumsFold(lang.X("why.title", "Why this price"))
 	p.cautions = cautions()
@@ -157,6 +163,9 @@ func (p *Screen) lay(r costing.Record, v shop.Verdict) {
 	p.frame.SetActions(p.actions(r)...)
 	p.motor.show(v)
 	p.plan.show(v)
+	p.doubts.show(v)
+	p.lines.show(v)
+	p.checks.show(v)
 	p.what.asked.SetValue(r.SellerAsks)
 	p.frame.SetPicture(p.curve) // from the beginning, so that nothing jumps when the answer comes
 	if !v.Ready {
@@ -179,12 +188,13 @@ func (p *Screen) lay(r costing.Record, v shop.Verdict) {
 	}
 	p.curve.SetPoints(points)
 	p.curve.SetMarks(picture.ProfitMarks{Top: v.Top, Asked: r.SellerAsks})
+	p.ways.show(v)
 	p.worth.show(v)
 	why, err := p.shop.WhyResale(v)
 	widgets.ShowSums(p.why, why.Lines, true, why.Wider, why.Note, say.Sentence{}, err)
 	p.how.show(v)
 	p.showPrice()
-	p.frame.SetWorking(p.what.row, p.motor.fold, p.plan.fold, p.worth.fold, p.why.Fold, p.cautions, p.how.fold)
+	p.frame.SetWorking(p.what.row, p.ways.box, p.motor.fold, p.checks.fold, p.plan.fold, p.worth.fold, p.why.Fold, p.cautions, p.how.fold)
 }
 
 func (p *Screen) setPrice(a money.Amount) { p.price, p.priced = a, true }

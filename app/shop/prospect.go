@@ -1,6 +1,7 @@
 package shop
 
 import (
+	"slices"
 	"strings"
 
 	"skegworth/costing"
@@ -25,6 +26,14 @@ type Verdict struct {
 	Worth    say.Sentence // the resale band in words
 	Warnings []say.Sentence
 	Near     []valuation.Comparable
+
+	Ways   []WayRow // every way out, on the same outcomes
+	Best   WayRow   // the one that bears the highest price
+	Doubts []DoubtRow
+	Checks []CheckWorth    // not made yet, the most worth first
+	First  say.Sentence    // which check to make first
+	Sold   valuation.Motor // as Resale values it
+	SoldOn day.Day
 }
 
 // PlanOf is the plan of a motor, job cards and all, with its blanks filled: sold in its present state unless
@@ -35,13 +44,6 @@ func PlanOf(r costing.Record) costing.Plan {
 		p.State = r.Motor.State
 	}
 	return p
-}
-
-// resold is a prospect as it is meant to be sold, and the day on which it can be.
-func (s *Shop) resold(r costing.Record) (valuation.Motor, day.Day) {
-	plan, m := PlanOf(r), r.Motor
-	m.State = plan.State
-	return m, s.Today() + day.Day(max(0, plan.Days))
 }
 
 // Appraise answers for one prospect, by id.
@@ -57,30 +59,67 @@ func (s *Shop) Appraise(id string) (Verdict, error) {
 			"Fields", strings.Join(blank, ", "))
 		return v, nil
 	}
-	subject, on := s.resold(r)
-	v.Resale, err = s.Worth(subject, on)
-	if err != nil {
-		return v, err
-	}
-	v.Offer, err = offer.Appraise(offer.Input{Band: v.Resale, Plan: v.Exit, Settings: s.Settings(), Asking: r.SellerAsks,
-		Spent: r.Sheet(0, s.Settings().OwnRate).Total})
+	a, err := s.appraise(r)
 	if err != nil {
 		return v, err
 	}
 	v.Ready = true
-	v.Worth = s.BandSentence(v.Resale)
-	v.Limit = v.Offer.Reason()
-	v.Warnings = append(append(v.Warnings, v.Resale.Warnings()...), v.Offer.Warnings...)
-	if w := s.overrunUsed(expected, thought); !w.Empty() {
-		v.Warnings = append(v.Warnings, w)
-	}
-	v.Near, err = s.Comparables(subject, on, 5)
+	v.Ways, v.Doubts = slices.Clone(a.ways), a.doubts
+	v.Best = v.Ways[a.answer.Best]
+	v.Offer = v.Best.Answer.Offer
 	v.Top = s.currency.Floor(v.Offer.Top)
-	v.Answer = s.verdict(r, v.Offer, v.Top)
+	price := v.Top
 	if r.SellerAsks > 0 {
-		v.AtAsking = v.Offer.At(r.SellerAsks)
+		price = r.SellerAsks
+		v.AtAsking = v.Offer.At(price)
+	}
+	for i := range v.Ways {
+		v.Ways[i].At = v.Ways[i].Answer.At(price)
+	}
+	v.Best.At = v.Offer.At(price)
+	whole := v.Ways[0] // sold whole: as it stands, unless the best way out is one
+	if v.Best.Exit.Whole() {
+		whole = v.Best
+	}
+	v.Resale, v.Sold, v.SoldOn = whole.band, whole.subject, whole.Answer.Way.Days.SoldOn
+	v.Exit.State, v.Exit.Days = whole.State, v.Best.Answer.Way.Days.Bench
+	v.Worth = s.BandSentence(v.Resale)
+	if v.Best.Answer.Unmended != nil {
+		v.Worth = say.New("band.mended", "{{.Band}} Where something deep is found it goes as it stands, for less.", "Band", v.Worth)
+	}
+	v.Limit = v.Offer.Reason()
+	if !v.Offer.TooThin {
+		v.Limit = say.New("offer.best", "Best way out: {{.Exit}}. {{.Reason}}", "Exit", v.Best.Exit.Name(), "Reason", v.Offer.Reason())
+	}
+	if s.uncleared(r) {
+		v.Warnings = append(v.Warnings, say.New("offer.plate", "The serial plate is missing or altered, or its papers are in doubt: do not buy until it is cleared. Mark that check as passed once it is."))
+	}
+	v.Warnings = append(append(v.Warnings, v.Resale.Warnings()...), v.Offer.Warnings...)
+	if slices.ContainsFunc(v.Ways, func(w WayRow) bool { return w.Planned }) {
+		if w := s.overrunUsed(expected, thought); !w.Empty() {
+			v.Warnings = append(v.Warnings, w)
+		}
+	}
+	if v.Best.Answer.Way.Days.Waits {
+		v.Warnings = append(v.Warnings, say.New("offer.spring", "It would be ready after the season: sold in spring, on about {{.Day}}, with your cash in it until then.", "Day", v.SoldOn.String()))
+	}
+	v.Checks = s.checkWorths(a, r, price)
+	v.First = s.first(v.Checks)
+	v.Near, err = s.Comparables(v.Sold, v.SoldOn, 5)
+	v.Answer = s.verdict(r, v.Offer, v.Top)
+	if s.uncleared(r) {
+		v.Answer = say.New("offer.stop", "Do not buy until the serial plate and papers are cleared. {{.Answer}}", "Answer", v.Answer)
 	}
 	return v, err
+}
+
+// uncleared tells whether the serial plate or the papers stand in the way of buying.
+func (s *Shop) uncleared(r costing.Record) bool {
+	c, made := r.CheckOf(costing.Plate, costing.Before)
+	if made && c.Verdict != "" {
+		return c.Verdict != costing.Pass
+	}
+	return r.Motor.Plate == valuation.No
 }
 
 // verdict is the answer in one breath.

@@ -39,6 +39,8 @@ type Shop struct {
 	worked   worked
 	swung    swung
 
+	appraisals map[string]*appraised // by the prospect's id
+
 	listeners []func()
 }
 

@@ -58,8 +58,7 @@ func (s *Shop) Why(m valuation.Motor, on day.Day) (WhyAnswer, error) {
 
 // WhyResale is Why for a prospect as it is meant to be sold.
 func (s *Shop) WhyResale(v Verdict) (WhyAnswer, error) {
-	m, on := s.resold(v.Record)
-	return s.Why(m, on)
+	return s.Why(v.Sold, v.SoldOn)
 }
 
 // pushed names a line.

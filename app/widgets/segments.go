@@ -21,6 +21,7 @@ type Segments struct {
 	// OnValue is given every choice of the user's, "" for not known. An error stands under the field.
 	OnValue  func(value string) error
 	Required bool
+	Tall     bool // with room for a thumb
 
 	options   []Option
 	value     string
@@ -245,6 +246,9 @@ func (r *segmentRenderer) Layout(size fyne.Size) {
 // MinSize has room for the bold words, so that choosing does not move the neighbours.
 func (r *segmentRenderer) MinSize() fyne.Size {
 	words := fyne.MeasureText(r.p.words.Text, theme.TextSize(), fyne.TextStyle{Bold: true})
+	if r.p.of.Tall {
+		return fyne.NewSize(max(words.Width+look.Scaled(32), look.Scaled(72)), max(words.Height+look.Scaled(14), look.Scaled(46)))
+	}
 	return fyne.NewSize(max(words.Width+look.Scaled(22), look.Scaled(40)), words.Height+look.Scaled(14))
 }
 
