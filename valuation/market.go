@@ -126,6 +126,9 @@ func byDay(sales []Sale) []Sale {
 // Sales is how many own sales the market learned from.
 func (m *Market) Sales() int { return len(m.sales) }
 
+// Asks is how many prices that were only asked the market learned from.
+func (m *Market) Asks() int { return len(m.asks) }
+
 // Unused lists the sales that could not be learned from, with the reason. Those the user left out are
 // not among them.
 func (m *Market) Unused() []Unused { return slices.Clone(m.unused) }

@@ -75,9 +75,6 @@ func (m *Market) Track() Track {
 	// Neither can fail: there is at least one number.
 	t.MedianRatio, _ = stats.Median(ratios)
 	t.MedianAbsPctError, _ = stats.Median(errs)
-	if n := len(m.asks); n > 0 {
-		t.Warnings = append(t.Warnings, say.New("track.asks", "prices asked for motors you passed over are learned from too, each for a quarter of a sale: {{.Asks}}", "Asks", strconv.Itoa(n)))
-	}
 	if n := len(m.unused); n > 0 {
 		t.Warnings = append(t.Warnings, say.New("track.unused", "{{.Sales}} sales could not be learned from; the first: {{.Why}}", "Sales", strconv.Itoa(n), "Why", m.unused[0].Why))
 	}

@@ -114,6 +114,12 @@ func (s *Shop) TrackRecord() (RecordAnswer, error) {
 	}
 	a.Few = len(a.Track.Rows) < leastJudged
 	a.Second, a.Tenths = recordSecond(a.Track), tenthsAnswer(a.Track.Tenths())
+	switch n := market.Asks(); {
+	case n == 1:
+		a.Second = say.New("record.with-ask", "{{.Bands}} The price asked for a motor you passed over is learned from too, as a quarter of a sale.", "Bands", a.Second)
+	case n > 1:
+		a.Second = say.New("record.with-asks", "{{.Bands}} Prices asked for {{.Asks}} motors you passed over are learned from too, each as a quarter of a sale.", "Bands", a.Second, "Asks", n)
+	}
 	if h := s.Overruns().HabitOf(valuation.Rebuilt); h.Hours.Known() {
 		a.Second = say.New("record.with-habit", "{{.Bands}} {{.Habit}}", "Bands", a.Second, "Habit", h.Words[0])
 	}
