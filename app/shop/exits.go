@@ -72,7 +72,8 @@ func (s *Shop) appraise(r costing.Record) (*appraised, error) {
 	if err != nil {
 		return nil, err
 	}
-	in := asked{r, s.Settings().With(r.Targets), s.contents.Cards, s.piecesOn(r.ID), s.Overruns(), s.found(), s.pastSales(), s.Today()}
+	own := s.ownPast()
+	in := asked{r, s.Settings().With(r.Targets), s.contents.Cards, s.piecesOn(r.ID), *own.of, own.found, own.sales, s.Today()}
 	if known := s.appraisals[r.ID]; known != nil && known.market == market && reflect.DeepEqual(known.asked, in) {
 		return known, nil
 	}
@@ -109,6 +110,22 @@ func (s *Shop) piecesOn(id string) []costing.Piece {
 		}
 	}
 	return out
+}
+
+// ownPast is what own motors turned out to have and how they came back, read once for as long as the
+// habits learned from them hold.
+type ownPast struct {
+	of    *Habits
+	found map[costing.DoubtKey][]int
+	sales []offer.PastSale
+}
+
+func (s *Shop) ownPast() ownPast {
+	s.Overruns()
+	if s.own.of != s.habits {
+		s.own = ownPast{s.habits, s.found(), s.pastSales()}
+	}
+	return s.own
 }
 
 // pastSales are the shop's own sales as far as comebacks go.

@@ -191,3 +191,49 @@ func TestHingesAreSaid(t *testing.T) {
 		t.Errorf("%v", lines)
 	}
 }
+
+// Bought without a plan by hand, the best way out is the plan, its job cards the jobs.
+func TestTheBestWayOutBecomesThePlan(t *testing.T) {
+	s := filled(t)
+	v := verdictOn(t, s, "Corvane 40")
+	id := v.Record.ID
+	if _, err := s.AddStarterCards(); err != nil && !strings.Contains(err.Error(), "already") {
+		t.Fatal(err)
+	}
+	ok(t, s.Change(id, "plan", func(r *costing.Record) { r.Plan = costing.Plan{} }))
+	v, err := s.Appraise(id)
+	ok(t, err)
+	ok(t, s.Buy(id, Purchase{Price: 60_000}))
+	r := record(t, s, id)
+	if r.Plan.State != v.Best.State || v.Best.Exit == offer.Tidy && len(r.Jobs) != 2 {
+		t.Errorf("best %s as %s; planned %s with %d jobs", v.Best.Exit, v.Best.State, r.Plan.State, len(r.Jobs))
+	}
+	if r.Plan.Days == 0 && v.Best.Exit != offer.AsItStands {
+		t.Error("no days are planned")
+	}
+	if _, did, err := s.Undo(); !did || err != nil {
+		t.Fatal(did, err)
+	}
+	if r := record(t, s, id); len(r.Jobs) != 0 || r.Stage != costing.Prospect || r.Plan.State != "" {
+		t.Errorf("undone it stands as %s with %d jobs", r.Stage, len(r.Jobs))
+	}
+}
+
+// One letter typed into a prospect's form, with all prospects answered for in the list.
+func BenchmarkAKeyInTheList(b *testing.B) {
+	s, err := Example(b.TempDir() + "/shop.skegworth")
+	if err != nil {
+		b.Fatal(err)
+	}
+	defer s.Close()
+	id := s.Prospects()[0].Record.ID
+	price := int64(0)
+	for b.Loop() {
+		price++
+		i := s.index[id]
+		s.contents.Records[i].Plan.Trip = float64(price % 50)
+		if rows := s.Prospects(); !rows[0].Ready {
+			b.Fatal("no answer")
+		}
+	}
+}

@@ -79,7 +79,8 @@ type Purchase struct {
 	Trip  float64      // distance driven, in the shop's unit
 }
 
-// Buy moves a prospect to the bench and books its price, tax and trip.
+// Buy moves a prospect to the bench and books its price, tax and trip. Where nothing was planned for it by
+// hand, the best way out comes along as its plan, job card by job card, to hold the work against.
 func (s *Shop) Buy(id string, p Purchase) error {
 	r, err := s.stage(id, "buy", costing.Prospect, costing.Passed)
 	if err != nil {
@@ -91,6 +92,7 @@ func (s *Shop) Buy(id string, p Purchase) error {
 	if p.On == 0 {
 		p.On = s.Today()
 	}
+	jobs := s.planOfBest(&r)
 	r.Stage, r.BoughtOn = costing.Bench, p.On
 	lines := []costing.Line{{Kind: costing.Purchase, Text: "price", Total: p.Price, Each: p.Price, Quantity: 1}}
 	if p.Tax > 0 {
@@ -111,8 +113,43 @@ func (s *Shop) Buy(id string, p Purchase) error {
 				return err
 			}
 		}
+		for i := range jobs {
+			jobs[i].MotorID, jobs[i].On = id, p.On
+			if err := tx.PutJob(&jobs[i]); err != nil {
+				return err
+			}
+		}
 		return nil
 	})
+}
+
+// planOfBest gives a motor without a plan of its own the state and the days of its best way out, and the
+// jobs of its cards as the shop has them.
+func (s *Shop) planOfBest(r *costing.Record) []costing.Job {
+	planned := r.WorkPlanned()
+	if planned.State != "" || planned.Parts != (costing.ThreePoint{}) || planned.Hours != (costing.ThreePoint{}) {
+		return nil
+	}
+	v, err := s.Appraise(r.ID)
+	if err != nil || !v.Ready || !v.Best.Exit.Whole() { // it is bought all the same
+		return nil
+	}
+	r.Plan.State = v.Best.State
+	if r.Plan.Days == 0 {
+		r.Plan.Days = v.Best.Answer.Way.Days.Bench
+	}
+	var jobs []costing.Job
+	for _, w := range v.Best.Answer.Work {
+		for _, c := range s.contents.Cards {
+			if c.Name == w.Name {
+				j := costing.Job{CardID: c.ID, Name: c.Name, Pieces: c.Pieces(r.Motor)}
+				j.Hours, j.Parts = c.Estimate(j.Pieces, s.consumables(c))
+				jobs = append(jobs, j)
+				break
+			}
+		}
+	}
+	return jobs
 }
 
 // Pass keeps a prospect that was looked at and left.
