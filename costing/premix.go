@@ -28,6 +28,14 @@ const (
 	BreakInOil          = 2.0  // times the oil of the running mix; one and a half times is the least
 )
 
+// Mean shares of full power over a first run, by how it is run. Common practice is to vary the throttle and
+// keep off full power at first; the shares are starting values, no source.
+const (
+	EasyRun  = 0.25
+	MixedRun = 0.5
+	FullRun  = 1.0
+)
+
 // BreakIn is a first run on a rebuilt motor.
 type BreakIn struct {
 	Stroke valuation.Stroke
@@ -35,6 +43,7 @@ type BreakIn struct {
 	Load   float64 // mean share of full power over the run, 0 to 1
 	Hours  float64
 	Ratio  float64 // of the running mix of a two-stroke, 50 for 50:1; 0 for none
+	Rich   float64 // times the oil of the running mix; 0 for BreakInOil
 }
 
 // Fuel that the run burns, in US gallons: specific consumption x power x load x hours / fuel density.
@@ -60,12 +69,19 @@ func (b BreakIn) Fuel() (float64, error) {
 	return burn * b.Power * b.Load * b.Hours / FuelPoundsPerGallon, nil
 }
 
-// Oil that is mixed into that fuel, in US gallons, at BreakInOil times the running mix; 0 for a
-// four-stroke and where no ratio is given, for these are not run on a mix.
+// Oil that is mixed into that fuel, in US gallons, at Rich times the running mix; 0 for a four-stroke and
+// where no ratio is given, for these are not run on a mix.
 func (b BreakIn) Oil() (float64, error) {
 	fuel, err := b.Fuel()
 	if err != nil || b.Stroke == valuation.FourStroke || b.Ratio == 0 {
 		return 0, err
 	}
-	return PremixOil(fuel, b.Ratio/BreakInOil)
+	rich := b.Rich
+	if rich == 0 {
+		rich = BreakInOil
+	}
+	if !(rich >= 1 && rich <= 4) {
+		return 0, errors.New("estimate break-in oil: it must be from one to four times that of the running mix")
+	}
+	return PremixOil(fuel, b.Ratio/rich)
 }

@@ -38,6 +38,7 @@ type Screen struct {
 	checks *checksPart
 	photos *photosPart
 	raise  *raisePart
+	runIn  *runInPart
 	motor  *motorPart
 
 	cautions *widgets.Fold
@@ -72,7 +73,7 @@ func New(s *shop.Shop, host widgets.Host) *Screen {
 	p.frame = widgets.NewFrame(p.table)
 	p.add, p.clock, p.lines, p.hours, p.motor = newAddPart(p), newClockPart(p), newLinesPart(p), newHoursPart(p), newMotorPart(p)
 	p.jobs, p.snags, p.checks, p.photos = newJobsPart(p), newSnagsPart(p), newChecksPart(p), newPhotosPart(p)
-	p.raise, p.cautions = newRaisePart(), benchCautions()
+	p.raise, p.runIn, p.cautions = newRaisePart(), newRunInPart(p), benchCautions()
 	p.empty = widgets.NewEmpty(theme.HomeIcon(), lang.X("bench.empty", "The bench is empty"),
 		lang.X("bench.empty.words", "A motor comes here when it is bought: open Prospects and press Bought it."),
 		widgets.NewMainButton(lang.X("bench.toprospects", "Go to Prospects"), nil, func() { host.Go(widgets.ProspectsScreen, "") }),
@@ -136,6 +137,7 @@ func (p *Screen) choose(id string) {
 		p.frame.Top()
 		p.add.clear()
 		p.snags.clear()
+		p.runIn.clear()
 	}
 	p.show()
 }
@@ -175,9 +177,10 @@ func (p *Screen) draw(a shop.BenchAnswer) {
 	p.lines.show(a)
 	p.hours.show(a)
 	p.raise.show(p.shop.Raise(r.ID))
+	p.runIn.show(r)
 	p.motor.show(r)
 	p.frame.SetWorking(p.add.content, p.clock.content, p.jobs.fold, p.snags.fold, p.checks.fold, p.photos.fold, p.photos.receipts,
-		p.lines.fold, p.hours.fold, p.raise.Fold, p.motor.fold, p.cautions)
+		p.lines.fold, p.hours.fold, p.runIn.fold, p.raise.Fold, p.motor.fold, p.cautions)
 	p.frame.ShowDetail()
 }
 

@@ -187,7 +187,7 @@ func (s *Shop) BookMix(b MixBooking) error {
 }
 
 // drawing is a good taken off the shelf for a motor: an entry in the good's history and, with the same
-// id, a line on the motor's cost sheet.
+// id, a line on the motor's cost sheet. What was not on the shelf is the line alone.
 type drawing struct {
 	good costing.Good
 	move costing.Move
@@ -217,6 +217,9 @@ func (s *Shop) charged(m costing.Move, g costing.Good) costing.Move {
 }
 
 func (d *drawing) put(tx *shopfile.Tx) error {
+	if d.line.ShelfID == "" {
+		return tx.PutLine(&d.line)
+	}
 	if err := tx.PutMove(&d.move); err != nil {
 		return err
 	}
