@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sync"
 
 	"skegworth/costing"
 	"skegworth/valuation/money"
@@ -87,7 +88,8 @@ type Answer struct {
 // BestWay is the one that bears the highest price.
 func (a Answer) BestWay() WayAnswer { return a.Ways[a.Best] }
 
-// Compare works out every way out on the same outcomes. Errors name what cannot be worked with.
+// Compare works out every way out on the same outcomes, the ways beside each other: their bands are asked
+// from several goroutines. Errors name what cannot be worked with.
 func Compare(q Question) (Answer, error) {
 	fail := func(err error) (Answer, error) { return Answer{}, fmt.Errorf("work out what to pay: %w", err) }
 	if q.Draws == 0 {
@@ -101,17 +103,22 @@ func Compare(q Question) (Answer, error) {
 	for _, l := range luck {
 		a.counts = append(a.counts, l.counts)
 	}
+	a.Ways = make([]WayAnswer, len(q.Ways))
+	errs := make([]error, len(q.Ways))
+	var work sync.WaitGroup
+	for i, w := range q.Ways {
+		work.Go(func() { a.Ways[i], errs[i] = q.deal(w, luck) })
+	}
+	work.Wait()
 	best := money.Amount(math.MinInt64)
 	for i, w := range q.Ways {
-		got, err := q.deal(w, luck)
-		if err != nil {
-			return fail(fmt.Errorf("%s: %w", w.Exit, err))
+		if errs[i] != nil {
+			return fail(fmt.Errorf("%s: %w", w.Exit, errs[i]))
 		}
-		got.Way = w
-		if lowest := got.Offer.lowest().Price; lowest > best {
+		a.Ways[i].Way = w
+		if lowest := a.Ways[i].Offer.lowest().Price; lowest > best {
 			best, a.Best = lowest, i
 		}
-		a.Ways = append(a.Ways, got)
 	}
 	return a, nil
 }
@@ -224,11 +231,16 @@ func (q Question) deal(w Way, luck []luckOf) (WayAnswer, error) {
 		does[job.Name] = true
 	}
 	hours, parts := total(w.Work, nil)
-	scatter(cost, minutes, deck(n, luckOfWork), 0, n, hours, parts)
+	table, time := make([]float64, n), make([]float64, n) // by stratum
+	spread(table, time, hours, parts)
+	for i, k := range deck(n, luckOfWork) {
+		cost[i], minutes[i] = table[k], time[k]
+	}
 	spoilt := make([][]bool, len(w.Pieces)) // by outcome; nil where nothing spoils it
 	for d, l := range luck {
 		from := 0
-		table, time := make([]float64, n), make([]float64, n)
+		clear(table)
+		clear(time)
 		for c, until := range l.until {
 			this := q.Doubts[d].Cases[c]
 			if work, mended := this.mended(w.Reach); mended {
@@ -338,18 +350,6 @@ func held(r Resale, n int) ([]money.Amount, error) {
 		held[i] = min(max(p, low), high)
 	}
 	return held, nil
-}
-
-// scatter adds what work takes, dealt by an order, to the outcomes.
-func scatter(cost, minutes []float64, order []int32, from, until int, hours, parts costing.ThreePoint) {
-	table, time := make([]float64, until-from), make([]float64, until-from)
-	spread(table, time, hours, parts)
-	for i, k := range order {
-		if int(k) >= from && int(k) < until {
-			cost[i] += table[int(k)-from]
-			minutes[i] += time[int(k)-from]
-		}
-	}
 }
 
 // spread fills the middles of equally likely slices, work that takes long costing much.
