@@ -76,7 +76,7 @@ func newRunInPart(p *Screen) *runInPart {
 	w.richOf = widgets.NewField(lang.X("runin.rich", "Oil for this run"), w.rich).
 		WithHint(lang.X("runin.rich.hint", "double is common practice for a rebuilt two-stroke; the maker's manual comes first"))
 	w.oilOf = widgets.NewField(lang.X("mix.oil", "Oil from"), w.oil)
-	w.fuelCosts, w.oilCosts = widgets.NewField("", w.fuelPrice), widgets.NewField("", w.oilPrice)
+	w.fuelCosts, w.oilCosts = widgets.NewField(" ", w.fuelPrice), widgets.NewField(" ", w.oilPrice) // named by the unit in show
 	w.booked = widgets.NewField("", widgets.Flow(look.Gap, widgets.NewButton(lang.X("runin.book", "Book the run on the motor"), theme.ConfirmIcon(), w.book)))
 	warn := func(words string) fyne.CanvasObject { return widgets.NewNote(theme.WarningIcon(), look.Warn, words) }
 	w.fold = widgets.NewFold(lang.X("runin.title", "Run in"), widgets.Column(look.Gap,
@@ -149,7 +149,7 @@ func (w *runInPart) book() {
 	if err == nil {
 		w.hours.Clear() // so that a second press does not book the run again
 		w.tell()
-		w.p.host.Status(widgets.Say(n.Costs))
+		w.p.host.Status(lang.X("runin.booked", "Booked on the motor: {{.What}}", map[string]any{"What": widgets.Say(n.Costs)}))
 	}
 	w.booked.SetProblem(err)
 }

@@ -34,6 +34,9 @@ func TestAFirstRunIsToldAndBooked(t *testing.T) {
 	if words := w.needs.Text(); !strings.Contains(words, "about 4.5 gal in those 1 h") || !strings.Contains(w.costs.Text(), "Ratio: ") {
 		t.Errorf("at an hour, mixed, it says %q, %q", words, w.costs.Text())
 	}
+	if words := texts(w.fold); !strings.Contains(words, "Price of fuel, per gal") || !strings.Contains(words, "Price of oil, per qt") {
+		t.Errorf("the prices are not named: %s", words)
+	}
 	h.Type(w.ratio, "50:1")
 	h.Type(w.fuelPrice, "4")
 	h.Press("Book the run on the motor")

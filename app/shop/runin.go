@@ -112,7 +112,7 @@ func (s *Shop) runIn(in RunIn) (RunInNeeds, []drawing, error) {
 	}
 	if !n.Mixes {
 		if n.Missing == nil {
-			n.Costs = say.New("runin.fuel-cost", "Booked on the motor: {{.Fuel}} of fuel for {{.FuelCost}}.",
+			n.Costs = say.New("runin.fuel-cost", "{{.Fuel}} of fuel for {{.FuelCost}}.",
 				"Fuel", costing.Measure(n.Fuel, n.Unit), "FuelCost", s.currency.Format(n.FuelCost))
 		}
 		return n, draws, nil
@@ -130,7 +130,7 @@ func (s *Shop) runIn(in RunIn) (RunInNeeds, []drawing, error) {
 		n.Missing = fmt.Errorf("price of oil: write what one %s costs, or choose oil on the shelf", n.OilUnit)
 	}
 	if n.Missing == nil {
-		n.Costs = say.New("runin.cost", "Booked on the motor: {{.Fuel}} of fuel for {{.FuelCost}} and {{.Oil}} of oil for {{.OilCost}}, {{.Sum}} in all.",
+		n.Costs = say.New("runin.cost", "{{.Fuel}} of fuel for {{.FuelCost}} and {{.Oil}} of oil for {{.OilCost}}, {{.Sum}} in all.",
 			"Fuel", costing.Measure(n.Fuel, n.Unit), "FuelCost", s.currency.Format(n.FuelCost),
 			"Oil", costing.Measure(n.Oil, n.OilUnit), "OilCost", s.currency.Format(n.OilCost), "Sum", s.currency.Format(n.FuelCost+n.OilCost))
 	}
