@@ -6,7 +6,9 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/lang"
+	"fyne.io/fyne/v2/theme"
 
+	"skegworth/app/look"
 	"skegworth/app/shop"
 	"skegworth/app/widgets"
 	"skegworth/costing"
@@ -149,8 +151,13 @@ func (p *Screen) askTogether(first string) {
 	motors, things := p.shop.Sellable()
 	var all []*together
 	shared := widgets.NewText("")
+	open, allTheSame := widgets.NewText(""), widgets.NewCheck(lang.X("together.snags", "Sold all the same; they stay open"))
+	note := widgets.NewNote(theme.WarningIcon(), look.Warn, "")
+	note.Objects[1] = open
+	snags := widgets.Column(look.Gap, note, allTheSame)
+	snags.Hidden = true // until there is something to ask
 	given := func() shop.Package {
-		out := shop.Package{On: on.Value(), Price: price.Value(), Fee: fee.Value(), Buyer: buyer.Text, Channel: channel.Text}
+		out := shop.Package{On: on.Value(), Price: price.Value(), Fee: fee.Value(), Buyer: buyer.Text, Channel: channel.Text, WithSnags: allTheSame.Checked}
 		for _, t := range all {
 			if t.tick.Checked {
 				t.part.Alone = t.alone.Value()
@@ -198,11 +205,21 @@ func (p *Screen) askTogether(first string) {
 	}
 	fields = append(fields, widgets.NewField("", shared).Spanning())
 	tell()
-	widgets.NewDialog(p.host.Window().Canvas(), lang.X("together.title", "Sold together for one price"), widgets.NewForm(fields...), lang.X("piece.sell.do", "Book the sale"),
+	widgets.NewDialog(p.host.Window().Canvas(), lang.X("together.title", "Sold together for one price"), widgets.Column(look.Gap, widgets.NewForm(fields...), snags), lang.X("piece.sell.do", "Book the sale"),
 		func() error {
 			all := given()
 			if err := sound(price, fee, on); err != nil {
 				return err
+			}
+			words := widgets.Say(p.shop.SnagsOf(all))
+			snags.Hidden = words == ""
+			if words != open.Text() {
+				open.SetText(words)
+				allTheSame.SetValue(false) // it was ticked for others
+				all.WithSnags = false
+			}
+			if words != "" && !all.WithSnags {
+				return errors.New(lang.X("together.open", "Snags are open: see to them first, or tick that it is sold all the same."))
 			}
 			return p.shop.SellTogether(all)
 		}).SetFirst(price).SetWidth(640).Show()

@@ -359,3 +359,33 @@ func TestOverheadIsSharedFromTheReceipts(t *testing.T) {
 		t.Errorf("%d lines, the next from %s", charged, from)
 	}
 }
+
+func TestOpenSnagsAreAskedAboutWhenSoldTogether(t *testing.T) {
+	s, h, p := seat(t, true)
+	motors := s.Records(costing.Bench)
+	id := motors[0].ID
+	if err := s.SaveSnag(costing.Snag{MotorID: id, Text: "cowl latch", Kind: costing.Missing}); err != nil {
+		t.Fatal(err)
+	}
+	p.askTogether(id)
+	for _, tick := range ticks(h) {
+		if !tick.Checked {
+			tick.SetChecked(true)
+			break
+		}
+	}
+	for _, a := range amounts(h) {
+		h.Type(a, "1000")
+	}
+	h.Type(amounts(h)[1], "")
+	asked := len(ticks(h))
+	h.Press("Book the sale")
+	if closed(h) || !reads(h, "cowl latch") || !reads(h, "Snags are open: see to them first") || len(ticks(h)) != asked+1 {
+		t.Fatal("sold with a snag open and nothing asked")
+	}
+	ticks(h)[asked].SetChecked(true)
+	h.Press("Book the sale")
+	if r, _ := s.Record(id); !closed(h) || r.Stage != costing.Sold || len(r.OpenSnags()) == 0 {
+		t.Errorf("stands as %s", r.Stage)
+	}
+}

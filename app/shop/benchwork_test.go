@@ -424,3 +424,42 @@ func TestHowAMotorIsKept(t *testing.T) {
 		t.Errorf("kept %+v", k)
 	}
 }
+
+// A motor sold or listed straight from the bench is stopped by its open snags as a finished one is, and goes
+// when that is chosen; once finished it is not asked about again.
+func TestOpenSnagsStopWhatLeavesTheBench(t *testing.T) {
+	for name, c := range map[string]struct {
+		plain, chosen func(s *Shop, id, other string) error
+		to            costing.Stage
+	}{
+		"listed": {func(s *Shop, id, _ string) error { return s.ListForSale(id, s.Today(), 90000) },
+			func(s *Shop, id, _ string) error { return s.ListWithSnags(id, s.Today(), 90000) }, costing.Listed},
+		"sold": {func(s *Shop, id, _ string) error { return s.Sell(id, SaleInput{Price: 90000}) },
+			func(s *Shop, id, _ string) error { return s.Sell(id, SaleInput{Price: 90000, WithSnags: true}) }, costing.Sold},
+		"sold together": {func(s *Shop, id, other string) error {
+			return s.SellTogether(Package{Price: 90000, Parts: []PackagePart{{MotorID: other, Alone: 1000}, {MotorID: id, Alone: 1000}}})
+		}, func(s *Shop, id, other string) error {
+			return s.SellTogether(Package{Price: 90000, WithSnags: true, Parts: []PackagePart{{MotorID: other, Alone: 1000}, {MotorID: id, Alone: 1000}}})
+		}, costing.Sold},
+	} {
+		s := fresh(t)
+		id, other := onBench(t, s), onBench(t, s)
+		ok(t, s.SaveSnag(costing.Snag{MotorID: id, Text: "cowl latch", Kind: costing.Missing}))
+		both := Package{Parts: []PackagePart{{MotorID: other}, {MotorID: id}}}
+		if words := s.SnagsOf(both).String(); !strings.Contains(words, "One snag is open: cowl latch.") {
+			t.Errorf("%s: says %q", name, words)
+		}
+		if err := c.plain(s, id, other); !errors.Is(err, ErrSnags) || !strings.Contains(err.Error(), "cowl latch") || record(t, s, id).Stage != costing.Bench || record(t, s, other).Stage != costing.Bench {
+			t.Errorf("%s with %v", name, err)
+		}
+		ok(t, c.chosen(s, id, other))
+		if r := record(t, s, id); r.Stage != c.to || len(r.OpenSnags()) != 1 {
+			t.Errorf("%s: stands as %s with %d open", name, r.Stage, len(r.OpenSnags()))
+		}
+		s = fresh(t)
+		id, other = onBench(t, s), onBench(t, s)
+		ok(t, s.SaveSnag(costing.Snag{MotorID: id, Text: "cowl latch", Kind: costing.Missing}))
+		ok(t, s.FinishWithSnags(id, "", 0))
+		ok(t, c.plain(s, id, other))
+	}
+}

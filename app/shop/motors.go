@@ -167,8 +167,17 @@ func (s *Shop) BackToBench(id string) error {
 	return s.move(id, "take back", costing.Bench, func(r *costing.Record) { r.FinishedOn, r.ListedOn = 0, 0 }, costing.Finished, costing.Listed)
 }
 
-// Offer lists a finished motor for sale at an asking price.
+// ListForSale offers a motor at an asking price. One straight from the bench with open snags is refused, see
+// [ErrSnags]: [Shop.ListWithSnags] is the deliberate way.
 func (s *Shop) ListForSale(id string, on day.Day, ask money.Amount) error {
+	if err := s.stopForSnags("list", id); err != nil {
+		return err
+	}
+	return s.ListWithSnags(id, on, ask)
+}
+
+// ListWithSnags offers a motor although snags are open; they stay open.
+func (s *Shop) ListWithSnags(id string, on day.Day, ask money.Amount) error {
 	if ask <= 0 {
 		return fmt.Errorf("list the motor: the asking price must be more than nothing")
 	}
@@ -195,13 +204,21 @@ type SaleInput struct {
 	Channel  string
 	Buyer    string
 	Note     string
+
+	WithSnags bool // it goes straight from the bench although snags are open
 }
 
-// Sell books the sale of a motor; it enters the history and the bands at once.
+// Sell books the sale of a motor; it enters the history and the bands at once. One straight from the bench
+// with open snags is refused, see [ErrSnags], unless the sale says that it goes all the same.
 func (s *Shop) Sell(id string, in SaleInput) error {
 	r, err := s.stage(id, "sell", costing.Bench, costing.Finished, costing.Listed)
 	if err != nil {
 		return err
+	}
+	if !in.WithSnags {
+		if err := s.stopForSnags("sell", id); err != nil {
+			return err
+		}
 	}
 	if in.Price <= 0 {
 		return fmt.Errorf("sell %s: the price must be more than nothing", title(r))

@@ -68,8 +68,22 @@ func (s *Shop) snag(motorID, snagID string) (costing.Snag, error) {
 	return costing.Snag{}, fmt.Errorf("find the snag: %w", ErrUnknown)
 }
 
-// ErrSnags is wrapped by the error of [Shop.Finish] for a motor with open snags.
-var ErrSnags = errors.New("finish it all the same, or see to them first")
+// ErrSnags is wrapped by the errors of what takes a motor with open snags off the bench.
+var ErrSnags = errors.New("see to them first, or choose to go on all the same")
+
+// stopForSnags refuses to let motors on the bench go that have open snags.
+func (s *Shop) stopForSnags(verb string, ids ...string) error {
+	for _, id := range ids {
+		r, err := s.Record(id)
+		if err != nil || r.Stage != costing.Bench {
+			continue // finished: it was asked about then
+		}
+		if open := r.OpenSnags(); len(open) > 0 {
+			return fmt.Errorf("%s %s: %d open snags, %s: %w", verb, title(r), len(open), open[0].Text, ErrSnags)
+		}
+	}
+	return nil
+}
 
 // OpenSnags says what is still open on a motor, empty when nothing is.
 func (s *Shop) OpenSnags(r costing.Record) say.Sentence {
@@ -91,12 +105,8 @@ func (s *Shop) OpenSnags(r costing.Record) say.Sentence {
 // leaves that as it is. With open snags it is refused, see [ErrSnags]: [Shop.FinishWithSnags] is the
 // deliberate way.
 func (s *Shop) Finish(id string, state valuation.State, on day.Day) error {
-	r, err := s.Record(id)
-	if err != nil {
+	if err := s.stopForSnags("finish", id); err != nil {
 		return err
-	}
-	if open := r.OpenSnags(); len(open) > 0 {
-		return fmt.Errorf("finish %s: %d open snags, %s: %w", title(r), len(open), open[0].Text, ErrSnags)
 	}
 	return s.FinishWithSnags(id, state, on)
 }

@@ -20,6 +20,37 @@ type Package struct {
 	Buyer   string
 	Note    string
 	Parts   []PackagePart
+
+	WithSnags bool // motors among them go straight from the bench although snags are open
+}
+
+// motorIDs are the motors of the package.
+func (p Package) motorIDs() []string {
+	var ids []string
+	for _, part := range p.Parts {
+		if part.MotorID != "" {
+			ids = append(ids, part.MotorID)
+		}
+	}
+	return ids
+}
+
+// SnagsOf says what is still open on the motors of a package that are on the bench, empty when nothing is.
+func (s *Shop) SnagsOf(p Package) say.Sentence {
+	var all say.Sentence
+	for _, id := range p.motorIDs() {
+		r, err := s.Record(id)
+		if err != nil || r.Stage != costing.Bench || len(r.OpenSnags()) == 0 {
+			continue
+		}
+		one := say.New("package.snags", "{{.Motor}}: {{.Snags}}", "Motor", title(r), "Snags", s.OpenSnags(r))
+		if all.Empty() {
+			all = one
+		} else {
+			all = say.New("package.snags-and", "{{.These}} {{.This}}", "These", all, "This", one)
+		}
+	}
+	return all
 }
 
 // PackagePart is one of them: a motor or a thing, and what it would bring by itself.
@@ -120,11 +151,17 @@ func (s *Shop) partName(p PackagePart) string {
 }
 
 // SellTogether sells motors and things for one price, which is shared by what each would bring by itself.
-// The bands do not learn from such a share: nobody paid it.
+// The bands do not learn from such a share: nobody paid it. Motors straight from the bench with open snags
+// are refused, see [ErrSnags], unless the package says that they go all the same.
 func (s *Shop) SellTogether(p Package) error {
 	prices, fees, err := s.split(&p)
 	if err != nil {
 		return err
+	}
+	if !p.WithSnags {
+		if err := s.stopForSnags("sell", p.motorIDs()...); err != nil {
+			return err
+		}
 	}
 	shared := shopfile.NewID()
 	what := say.New("undo.package", "sale of {{.Count}} things together", "Count", len(p.Parts))
