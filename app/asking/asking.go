@@ -12,6 +12,7 @@ import (
 	"skegworth/app/widgets"
 	"skegworth/costing"
 	"skegworth/valuation"
+	"skegworth/valuation/day"
 	"skegworth/valuation/money"
 	"skegworth/valuation/say"
 )
@@ -138,11 +139,12 @@ func (p *Screen) actions(r costing.Record) []fyne.CanvasObject {
 		}
 		p.host.Go(widgets.BenchScreen, r.ID)
 	})
+	down := widgets.NewQuietButton(lang.X("bench.writedown", "Write down…"), nil, func() { p.writeDown(r) })
 	if r.Stage == costing.Listed {
-		return []fyne.CanvasObject{sold, back}
+		return []fyne.CanvasObject{sold, back, down}
 	}
 	return []fyne.CanvasObject{
-		widgets.NewMainButton(lang.X("asking.list", "Offer it for sale…"), nil, func() { p.askList(r) }), sold, back,
+		widgets.NewMainButton(lang.X("asking.list", "Offer it for sale…"), nil, func() { p.askList(r) }), sold, back, down,
 	}
 }
 
@@ -234,4 +236,12 @@ func newMotorPart(p *Screen) *motorPart {
 func (m *motorPart) show(r costing.Record) {
 	m.form.SetMotor(r.Motor)
 	m.fold.SetSummary(widgets.Say(r.Motor.State.Label()))
+}
+
+// writeDown lowers what the motor stands at because it will not bring it.
+func (p *Screen) writeDown(r costing.Record) {
+	widgets.FlushAll()
+	widgets.WriteDown{Name: r.Name(), Stands: r.Sheet(0, p.shop.Settings().OwnRate).Carried, Currency: p.shop.Currency(),
+		Dates: widgets.DateOrder(p.shop.DateOrder()), Today: p.shop.Today(),
+		Do: func(by money.Amount, why string, on day.Day) error { return p.shop.WriteDown(r.ID, by, why, on) }}.Ask(p.host.Window().Canvas())
 }

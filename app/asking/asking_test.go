@@ -103,3 +103,22 @@ func TestBackToTheBench(t *testing.T) {
 		t.Errorf("it stands as %s", r.Stage)
 	}
 }
+
+func TestAFinishedMotorIsWrittenDown(t *testing.T) {
+	s, h, p := seat(t, true)
+	id := p.Chosen()
+	before, _ := s.Record(id)
+	h.Press("Write down…")
+	h.Type(screentest.Fields[*widgets.MoneyEntry](h.Win.Canvas().Overlays().Top())[0], "30")
+	h.Press("Write it down")
+	after, _ := s.Record(id)
+	if got := before.Sheet(0, 0).Carried - after.Sheet(0, 0).Carried; got != 3000 || h.Win.Canvas().Overlays().Top() != nil {
+		t.Errorf("it stands %d lower", got)
+	}
+	h.Press("Write down…")
+	h.Type(screentest.Fields[*widgets.MoneyEntry](h.Win.Canvas().Overlays().Top())[0], "999,999")
+	h.Press("Write it down")
+	if h.Win.Canvas().Overlays().Top() == nil {
+		t.Error("written down below nothing")
+	}
+}

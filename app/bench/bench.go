@@ -15,6 +15,7 @@ import (
 	"skegworth/app/widgets"
 	"skegworth/costing"
 	"skegworth/valuation"
+	"skegworth/valuation/day"
 	"skegworth/valuation/money"
 )
 
@@ -27,7 +28,9 @@ type Screen struct {
 	empty *widgets.Empty
 	blank *widgets.Empty
 
-	chosen string
+	chosen       string
+	onlyReceipts bool // are on show, the bench being empty
+
 	bars   *picture.PlanBars
 	add    *addPart
 	clock  *clockPart
@@ -102,7 +105,7 @@ func (p *Screen) Refresh() {
 	if len(rows) == 0 {
 		p.chosen = ""
 		p.table.SetRows(nil)
-		p.frame.ShowEmpty(p.empty)
+		p.showEmpty()
 		return
 	}
 	p.table.SetRows(rows)
@@ -151,9 +154,36 @@ func (p *Screen) show() {
 	p.frame.Update(func() { p.draw(a) })
 }
 
+// showEmpty says what fills the bench; receipts that wait to be entered are at hand all the same.
+func (p *Screen) showEmpty() {
+	waiting := p.shop.UnfiledWords()
+	if waiting.Empty() {
+		p.frame.ShowEmpty(p.empty)
+		return
+	}
+	p.frame.Update(func() {
+		p.frame.SetTitle(lang.X("bench.empty", "The bench is empty"))
+		p.frame.SetAnswer(widgets.Say(waiting))
+		p.frame.SetSecond(lang.X("bench.empty.words", "A motor comes here when it is bought: open Prospects and press Bought it."))
+		p.frame.SetActions(widgets.NewMainButton(lang.X("bench.toprospects", "Go to Prospects"), nil, func() { p.host.Go(widgets.ProspectsScreen, "") }))
+		p.frame.SetPicture(nil)
+		p.photos.showReceipts()
+		if !p.onlyReceipts {
+			p.onlyReceipts = true
+			p.photos.receipts.SetOpen(true)
+		}
+		p.frame.SetWorking(p.photos.receipts)
+		p.frame.ShowDetail()
+	})
+}
+
 // draw lays the answer, the picture and the working out.
 func (p *Screen) draw(a shop.BenchAnswer) {
 	r := a.Record
+	if p.onlyReceipts { // beside a motor they are asked for
+		p.onlyReceipts = false
+		p.photos.receipts.SetOpen(false)
+	}
 	p.frame.SetTitle(r.Name())
 	p.frame.SetAnswer(widgets.Say(a.Answer))
 	second := make([]string, len(a.Second))
@@ -198,6 +228,7 @@ func (p *Screen) actions(r costing.Record) []fyne.CanvasObject {
 			lang.X("bench.break.words", "It stays in stock at what it cost; parts taken off it carry their share to other motors. Undo brings it back."), costing.Broken),
 		leave(lang.X("bench.keep", "Keep for yourself"), nil, r.Name(),
 			lang.X("bench.keep.words", "It leaves the stock at what it cost, as drawings. Undo brings it back."), costing.Kept),
+		widgets.NewQuietButton(lang.X("bench.writedown", "Write down…"), nil, func() { p.writeDown(r) }),
 		leave(lang.X("bench.writeoff", "Write off"), nil, r.Name(),
 			lang.X("bench.writeoff.words", "It leaves the stock as a loss of what it cost. Undo brings it back."), costing.Lost),
 	}
@@ -245,4 +276,12 @@ func benchCautions() *widgets.Fold {
 		widgets.NewNote(theme.WarningIcon(), look.Warn, lang.X("bench.caution.run", "Propeller off and water on before running on muffs; plenty of air for exhaust and fuel vapour, no flames.")),
 		widgets.NewNote(theme.WarningIcon(), look.Warn, lang.X("bench.caution.lift", "Lifting gear and stand rated for the weight. Waste oil and fuel go where local rules say.")),
 		widgets.NewNote(theme.InfoIcon(), look.Plain, lang.X("bench.caution.manual", "The maker's service manual and a licensed technician come before anything said here."))))
+}
+
+// writeDown lowers what the motor stands at because it will not bring it.
+func (p *Screen) writeDown(r costing.Record) {
+	widgets.FlushAll()
+	widgets.WriteDown{Name: r.Name(), Stands: r.Sheet(0, p.shop.Settings().OwnRate).Carried, Currency: p.shop.Currency(),
+		Dates: widgets.DateOrder(p.shop.DateOrder()), Today: p.shop.Today(),
+		Do: func(by money.Amount, why string, on day.Day) error { return p.shop.WriteDown(r.ID, by, why, on) }}.Ask(p.host.Window().Canvas())
 }

@@ -59,16 +59,17 @@ func newPhotosPart(p *Screen) *photosPart {
 }
 
 // Dropped implements widgets.Dropper: pictures are photos of the motor on show, or receipts while the fold
-// of receipts is open and that of photos is not.
+// of receipts is open and that of photos is not. With the bench empty they can only be receipts.
 func (p *Screen) Dropped(paths []string) bool {
 	pictures := slices.DeleteFunc(slices.Clone(paths), func(path string) bool {
 		return !slices.ContainsFunc(shop.PhotoEnds, func(end string) bool { return strings.HasSuffix(strings.ToLower(path), end) })
 	})
-	if len(pictures) == 0 || p.chosen == "" {
+	empty := len(p.shop.Records(costing.Bench)) == 0
+	if len(pictures) == 0 || p.chosen == "" && !empty {
 		return false
 	}
 	kind := costing.OfMotor
-	if p.photos.receipts.Open() && !p.photos.fold.Open() {
+	if empty || p.photos.receipts.Open() && !p.photos.fold.Open() {
 		kind = costing.OfReceipt
 	}
 	p.photos.takeIn(pictures, kind)
@@ -118,23 +119,30 @@ func (w *photosPart) showProgress() {
 }
 
 func (w *photosPart) show(a shop.BenchAnswer) {
-	photos, unfiled := w.p.shop.Photos(a.Record.ID), w.p.shop.Unfiled()
+	photos := w.p.shop.Photos(a.Record.ID)
 	if !slices.Equal(photos, w.shown) {
 		w.shown = photos
 		w.fill(w.tiles, photos)
 	}
+	w.fold.SetSummary(countWords(len(photos)))
+	w.showReceipts()
+}
+
+// showReceipts shows the receipts that wait to be entered, whichever motor is on show.
+func (w *photosPart) showReceipts() {
+	unfiled := w.p.shop.Unfiled()
 	if !slices.Equal(unfiled, w.unfiled) {
 		w.unfiled = unfiled
 		w.fill(w.waiting, unfiled)
 	}
-	count := func(n int) string {
-		if n == 0 {
-			return lang.X("photos.none", "none")
-		}
-		return widgets.FormatNumber(float64(n), 0)
+	w.receipts.SetSummary(countWords(len(unfiled)))
+}
+
+func countWords(n int) string {
+	if n == 0 {
+		return lang.X("photos.none", "none")
 	}
-	w.fold.SetSummary(count(len(photos)))
-	w.receipts.SetSummary(count(len(unfiled)))
+	return widgets.FormatNumber(float64(n), 0)
 }
 
 func (w *photosPart) fill(in *fyne.Container, photos []costing.Photo) {

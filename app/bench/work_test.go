@@ -362,3 +362,89 @@ func BenchmarkALineSaved(b *testing.B) {
 		p.add.addLine()
 	}
 }
+
+// Receipts photographed for later are at hand although nothing stands on the bench.
+func TestReceiptsAreReachedFromAnEmptyBench(t *testing.T) {
+	s, h, p := seat(t, false)
+	p.photos.beside = func(open func()) { open() }
+	path := filepath.Join(t.TempDir(), "receipt.png")
+	f, err := os.Create(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := png.Encode(f, image.NewRGBA(image.Rect(0, 0, 60, 40))); err != nil {
+		t.Fatal(err)
+	}
+	f.Close()
+	if !p.Dropped([]string{path}) || len(s.Unfiled()) != 1 {
+		t.Fatalf("%d receipts wait, %v", len(s.Unfiled()), h.Err)
+	}
+	if got := p.frame.Answer(); got != "1 receipt waits to be entered." || h.Button("Go to Prospects") == nil {
+		t.Errorf("says %q", got)
+	}
+	p.photos.open(s.Unfiled()[0].ID)
+	h.Press("Entered: file it")
+	if len(s.Unfiled()) != 0 || !p.empty.Visible() || h.Button("Open the example shop") == nil {
+		t.Error("the empty bench does not come back once the receipt is entered")
+	}
+	if tiles := screentest.Fields[*widgets.PictureTile](h.Win.Content()); len(tiles) != 0 {
+		t.Error("the receipt is still on show")
+	}
+}
+
+func TestAReceiptsTileShowsOnTheEmptyBench(t *testing.T) {
+	s, h, p := seat(t, false)
+	p.photos.beside = func(open func()) { open() }
+	path := filepath.Join(t.TempDir(), "receipt.png")
+	f, err := os.Create(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := png.Encode(f, image.NewRGBA(image.Rect(0, 0, 60, 40))); err != nil {
+		t.Fatal(err)
+	}
+	f.Close()
+	p.Dropped([]string{path})
+	if tiles := screentest.Fields[*widgets.PictureTile](h.Win.Content()); len(tiles) != 1 {
+		t.Fatalf("%d receipts show", len(tiles))
+	}
+	id, err := s.AddProspect()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := s.Buy(id, shop.Purchase{Price: 10000}); err != nil {
+		t.Fatal(err)
+	}
+	if p.chosen != id || p.photos.receipts.Open() {
+		t.Error("a picture dropped on the motor just bought would be taken for a receipt")
+	}
+}
+
+func TestAMotorOnTheBenchIsWrittenDown(t *testing.T) {
+	s, h, p := seat(t, true)
+	stands := chosen(t, s, p).Sheet(0, 0).Carried
+	h.Press("Write down…")
+	top := h.Win.Canvas().Overlays().Top()
+	by := screentest.Fields[*widgets.MoneyEntry](top)[0]
+	why := screentest.Fields[*widgets.Entry](top)
+	h.Press("Write it down")
+	if h.Win.Canvas().Overlays().Top() == nil {
+		t.Fatal("written down by nothing")
+	}
+	h.Type(by, "25")
+	h.Type(why[len(why)-1], "block is cracked")
+	h.Press("Write it down")
+	r := chosen(t, s, p)
+	if got := stands - r.Sheet(0, 0).Carried; got != 2500 {
+		t.Errorf("it stands %d lower", got)
+	}
+	var text string
+	for _, l := range r.Lines {
+		if l.Kind == costing.WriteDown {
+			text = l.Text
+		}
+	}
+	if text != "block is cracked" {
+		t.Errorf("the reason is kept as %q", text)
+	}
+}

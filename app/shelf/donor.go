@@ -218,18 +218,6 @@ func (p *Screen) askList(v shop.DonorView) {
 
 // askDown lowers what something in stock stands at.
 func (p *Screen) askDown(name string, stands money.Amount, do func(by money.Amount, why string, on day.Day) error) {
-	by, why := widgets.NewMoneyEntry(p.shop.Currency()), widgets.NewEntry()
-	on := p.day()
-	form := widgets.NewForm(
-		widgets.NewField(lang.X("down.by", "Write down by"), by).WithHint(lang.X("down.by.hint", "it stands at {{.Cost}}", map[string]any{"Cost": p.shop.Currency().Format(stands)})),
-		widgets.NewField(lang.X("column.day", "Day"), on),
-		widgets.NewField(lang.X("down.why", "Why"), why).Spanning().WithHint(lang.X("down.why.hint", "a loss of that day; when it sells, it leaves at that much less")))
-	widgets.NewDialog(p.host.Window().Canvas(), lang.X("down.title", "Write down: {{.Name}}", map[string]any{"Name": name}), form,
-		lang.X("down.do", "Write it down"), func() error {
-			amount, day := by.Value(), on.Value()
-			if err := sound(by, on); err != nil {
-				return err
-			}
-			return do(amount, why.Text, day)
-		}).SetFirst(by).SetWidth(560).Show()
+	widgets.WriteDown{Name: name, Stands: stands, Currency: p.shop.Currency(), Dates: widgets.DateOrder(p.shop.DateOrder()), Today: p.shop.Today(), Do: do}.
+		Ask(p.host.Window().Canvas())
 }

@@ -94,10 +94,19 @@ func (s *Shop) benchSecond(a BenchAnswer) []say.Sentence {
 	if n := len(a.Record.OpenSnags()); n > 0 {
 		out = append(out, say.New("bench.snags", "{{.Count}} {{if eq .Count 1}}snag is{{else}}snags are{{end}} open.", "Count", n))
 	}
-	if n := len(s.Unfiled()); n > 0 {
-		out = append(out, say.New("bench.unfiled", "{{.Count}} {{if eq .Count 1}}receipt waits{{else}}receipts wait{{end}} to be entered.", "Count", n))
+	if unfiled := s.UnfiledWords(); !unfiled.Empty() {
+		out = append(out, unfiled)
 	}
 	return out
+}
+
+// UnfiledWords says how many receipts wait to be entered, empty when none does.
+func (s *Shop) UnfiledWords() say.Sentence {
+	n := len(s.Unfiled())
+	if n == 0 {
+		return say.Sentence{}
+	}
+	return say.New("bench.unfiled", "{{.Count}} {{if eq .Count 1}}receipt waits{{else}}receipts wait{{end}} to be entered.", "Count", n)
 }
 
 // AskAnswer is what to ask for a motor and the least to take.
