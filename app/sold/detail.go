@@ -52,6 +52,10 @@ func (w *verdictPart) show(v shop.SaleView) {
 	if !v.Why.Empty() {
 		w.notes.Add(widgets.NewNote(theme.InfoIcon(), look.Quiet, widgets.Capital(lang.X("sold.not-learned", "{{.Why}}. Nothing is learned from it.", map[string]any{"Why": widgets.Say(v.Why)}))))
 	}
+	if with := w.p.shop.Together(v.Record.ID); len(with) > 0 {
+		w.notes.Add(widgets.NewNote(theme.InfoIcon(), look.Plain, lang.X("sold.together", "Sold for one price together with {{.Others}}; the price here is its share.",
+			map[string]any{"Others": strings.Join(with, ", ")})))
+	}
 	w.notes.Hidden = len(w.notes.Objects) == 0
 	w.swing.show(v.SoldRow)
 	w.showActions(v)

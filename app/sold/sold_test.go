@@ -505,3 +505,22 @@ func write(t *testing.T, name, text string) string {
 	}
 	return path
 }
+
+func TestWhatWasSoldTogetherIsNamed(t *testing.T) {
+	s, _, p := seat(t, true)
+	motors := s.Records(costing.Bench)
+	first, second := motors[0], motors[1]
+	if err := s.SellTogether(shop.Package{Price: 100000, WithSnags: true,
+		Parts: []shop.PackagePart{{MotorID: first.ID, Alone: 60000}, {MotorID: second.ID, Alone: 60000}}}); err != nil {
+		t.Fatal(err)
+	}
+	p.Show(first.ID)
+	if said := words(p.verdict.notes); !strings.Contains(said, "Sold for one price together with "+second.Name()+";") {
+		t.Errorf("says %q", said)
+	}
+	alone := past(t, s, s.Today()-3, 150000, 40)
+	p.Show(alone)
+	if said := words(p.verdict.notes); strings.Contains(said, "together") {
+		t.Errorf("of one sold by itself it says %q", said)
+	}
+}
