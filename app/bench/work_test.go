@@ -363,10 +363,9 @@ func BenchmarkALineSaved(b *testing.B) {
 	}
 }
 
-// Receipts photographed for later are at hand although nothing stands on the bench.
-func TestReceiptsAreReachedFromAnEmptyBench(t *testing.T) {
-	s, h, p := seat(t, false)
-	p.photos.beside = func(open func()) { open() }
+// receiptPicture is a file that can be dropped on the window.
+func receiptPicture(t *testing.T) string {
+	t.Helper()
 	path := filepath.Join(t.TempDir(), "receipt.png")
 	f, err := os.Create(path)
 	if err != nil {
@@ -375,7 +374,17 @@ func TestReceiptsAreReachedFromAnEmptyBench(t *testing.T) {
 	if err := png.Encode(f, image.NewRGBA(image.Rect(0, 0, 60, 40))); err != nil {
 		t.Fatal(err)
 	}
-	f.Close()
+	if err := f.Close(); err != nil {
+		t.Fatal(err)
+	}
+	return path
+}
+
+// Receipts photographed for later are at hand although nothing stands on the bench.
+func TestReceiptsAreReachedFromAnEmptyBench(t *testing.T) {
+	s, h, p := seat(t, false)
+	p.photos.beside = func(open func()) { open() }
+	path := receiptPicture(t)
 	if !p.Dropped([]string{path}) || len(s.Unfiled()) != 1 {
 		t.Fatalf("%d receipts wait, %v", len(s.Unfiled()), h.Err)
 	}
@@ -395,15 +404,7 @@ func TestReceiptsAreReachedFromAnEmptyBench(t *testing.T) {
 func TestAReceiptsTileShowsOnTheEmptyBench(t *testing.T) {
 	s, h, p := seat(t, false)
 	p.photos.beside = func(open func()) { open() }
-	path := filepath.Join(t.TempDir(), "receipt.png")
-	f, err := os.Create(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := png.Encode(f, image.NewRGBA(image.Rect(0, 0, 60, 40))); err != nil {
-		t.Fatal(err)
-	}
-	f.Close()
+	path := receiptPicture(t)
 	p.Dropped([]string{path})
 	if tiles := screentest.Fields[*widgets.PictureTile](h.Win.Content()); len(tiles) != 1 {
 		t.Fatalf("%d receipts show", len(tiles))

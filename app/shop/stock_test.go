@@ -32,6 +32,8 @@ func amount(t *rapid.T, name string, most int64) money.Amount {
 	return money.Amount(rapid.Int64Range(1, most).Draw(t, name))
 }
 
+// motor is one at any of the stages. In a machine, skipping a step that cannot be taken now only has another
+// drawn in its place.
 func (h *hand) motor(t *rapid.T, stages ...costing.Stage) costing.Record {
 	all := h.Records(stages...)
 	if len(all) == 0 {
