@@ -1,6 +1,7 @@
 package shop
 
 import (
+	"strings"
 	"testing"
 
 	"skegworth/costing"
@@ -31,4 +32,24 @@ func TestAskOfAMotorPassedOverIsLearnedFrom(t *testing.T) {
 	if now := middle(); now != before {
 		t.Errorf("thought about again, its price moves the band from %d to %d", before, now)
 	}
+}
+
+// How many own sales stand behind a band is said as people say it.
+func TestBandSentenceCounts(t *testing.T) {
+	s := fresh(t)
+	id := prospect(t, s)
+	says := func(want string) {
+		t.Helper()
+		r, err := s.Record(id)
+		ok(t, err)
+		b, err := s.Worth(r.Motor, s.Today())
+		ok(t, err)
+		if got := s.BandSentence(b).String(); !strings.Contains(got, want) {
+			t.Errorf("%q says nothing of %q", got, want)
+		}
+	}
+	says("no sale of your own stands behind this yet")
+	_, err := s.PasteSalesAs("sold,price,power,year,stroke\n2026-01-02,1200,40,2004,two\n", nil, false)
+	ok(t, err)
+	says("one sale of your own stands behind this")
 }

@@ -101,8 +101,14 @@ func (s *Shop) Comparables(m valuation.Motor, on day.Day, most int) ([]valuation
 // BandSentence says a band in plain words.
 func (s *Shop) BandSentence(b valuation.Band) say.Sentence {
 	low, high := b.Interval(0.8)
-	return say.New("band.plain", "Eight times in ten it sells between {{.Low}} and {{.High}}, about {{.Mid}}; {{.Sales}} sales of your own stand behind this.",
-		"Low", s.currency.Whole(low), "High", s.currency.Whole(high), "Mid", s.currency.Whole(b.Median()), "Sales", b.OwnSales())
+	pairs := []any{"Low", s.currency.Whole(low), "High", s.currency.Whole(high), "Mid", s.currency.Whole(b.Median()), "Sales", b.OwnSales()}
+	switch b.OwnSales() {
+	case 0:
+		return say.New("band.plain-none", "Eight times in ten it sells between {{.Low}} and {{.High}}, about {{.Mid}}; no sale of your own stands behind this yet.", pairs...)
+	case 1:
+		return say.New("band.plain-one", "Eight times in ten it sells between {{.Low}} and {{.High}}, about {{.Mid}}; one sale of your own stands behind this.", pairs...)
+	}
+	return say.New("band.plain", "Eight times in ten it sells between {{.Low}} and {{.High}}, about {{.Mid}}; {{.Sales}} sales of your own stand behind this.", pairs...)
 }
 
 // missing names the needed fields that are still blank, in the words of a form.
