@@ -148,7 +148,7 @@ func exitAnswer(c money.Currency, w shop.WayRow) exitJSON {
 func offerAnswer(s *shop.Shop, v shop.Verdict) offerJSON {
 	c := s.Currency()
 	out := offerJSON{ID: v.Record.ID, Motor: v.Record.Name(), Currency: c.Code(), Answer: v.Answer.String(), Ready: v.Ready,
-		Limit: v.Limit.String(), SoldAs: string(v.Exit.State), Warnings: say.Strings(v.Warnings),
+		Limit: v.Limit.String(), SoldAs: string(v.Exit.State), Warnings: say.Strings(v.ToBearInMind()),
 		Sentence: v.Answer.String(), First: v.First.String(), Exits: []exitJSON{}, Checks: []checkJSON{}, Doubts: []doubtJSON{}}
 	if a := v.Record.SellerAsks; a > 0 {
 		n := amount(c, a)
@@ -231,7 +231,7 @@ func (p Program) printOffer(s *shop.Shop, v shop.Verdict) error {
 	if !v.First.Empty() {
 		fmt.Fprintf(p.Out, "\n%s\n", v.First)
 	}
-	printWarnings(p.Out, v.Warnings)
+	printWarnings(p.Out, v.ToBearInMind())
 	return nil
 }
 

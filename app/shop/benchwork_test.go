@@ -302,11 +302,11 @@ func TestHabitsAreLearnedAndUsed(t *testing.T) {
 		t.Errorf("the offer reckons with %v hours, want %v", got, want)
 	}
 	said := false
-	for _, w := range v.Warnings {
+	for _, w := range v.Notes {
 		said = said || strings.HasPrefix(w.String(), "Reckoned with your own record: ")
 	}
 	if !said {
-		t.Errorf("the offer does not say so: %v", v.Warnings)
+		t.Errorf("the offer does not say so: %v", v.Notes)
 	}
 }
 

@@ -24,7 +24,8 @@ type Verdict struct {
 	Resale   valuation.Band
 	Exit     costing.Plan // the plan as used: as the shop's own work would have it
 	Worth    say.Sentence // the resale band in words
-	Warnings []say.Sentence
+	Warnings []say.Sentence // what the answer must not be read without
+	Notes    []say.Sentence // what is good to know about how it came about
 	Near     []valuation.Comparable
 
 	Ways   []WayRow // every way out, on the same outcomes
@@ -94,14 +95,14 @@ func (s *Shop) Appraise(id string) (Verdict, error) {
 	if s.uncleared(r) {
 		v.Warnings = append(v.Warnings, say.New("offer.plate", "The serial plate is missing or altered, or its papers are in doubt: do not buy until it is cleared. Mark that check as passed once it is."))
 	}
-	v.Warnings = append(append(v.Warnings, v.Resale.Warnings()...), v.Offer.Warnings...)
+	v.Warnings, v.Notes = append(v.Warnings, v.Resale.Warnings()...), slices.Clone(v.Offer.Warnings)
 	if slices.ContainsFunc(v.Ways, func(w WayRow) bool { return w.Planned }) {
 		if w := s.overrunUsed(expected, thought); !w.Empty() {
-			v.Warnings = append(v.Warnings, w)
+			v.Notes = append(v.Notes, w)
 		}
 	}
 	if v.Best.Answer.Way.Days.Waits {
-		v.Warnings = append(v.Warnings, say.New("offer.spring", "It would be ready after the season: sold in spring, on about {{.Day}}, with your cash in it until then.", "Day", v.SoldOn.String()))
+		v.Notes = append(v.Notes, say.New("offer.spring", "It would be ready after the season: sold in spring, on about {{.Day}}, with your cash in it until then.", "Day", v.SoldOn.String()))
 	}
 	v.Checks = s.checkWorths(a, r, price)
 	v.First = s.first(v.Checks)
