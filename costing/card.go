@@ -41,6 +41,9 @@ type Card struct {
 	MoreHours ThreePoint
 	MoreParts ThreePoint
 
+	// Starter is the name under which a starting card came, whatever it is called by now: what else goes by
+	// starting cards knows it again by this.
+	Starter  string
 	Starting bool // figures of common practice, from memory, that the shop has not made its own yet
 	Note     string
 	Draws    []CardDraw

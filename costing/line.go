@@ -181,7 +181,22 @@ type Settings struct {
 	By          Method       // how draws from the shelf are costed; "" is by average
 	Overhead    Overheads    // how the workshop's own bills reach the motors; "" they do not
 	PerWorkHour money.Amount // overhead for an hour worked, where it goes by rate
-	Version     int64
+
+	// Usual rates on the price paid, where a prospect says nothing of its own.
+	BuyerFeeRate    float64
+	PurchaseTaxRate float64
+
+	CostOfMoney float64      // a year, as a share: what the cash in a motor would earn or cost elsewhere
+	SpaceADay   money.Amount // what a place in the shop costs a day, for each motor
+	HoursAWeek  float64      // own hours at the bench; 0 not said
+	Places      int          // motors that fit into the shop; 0 not said
+	Cash        money.Amount // set aside for motors, as counted at the end of CashOn
+	CashOn      day.Day      // 0 when it never was
+	SeasonFrom  int          // first and last month in which motors sell, 1 to 12; 0 not said
+	SeasonTo    int
+	LooksApart  bool // trips to motors passed over are not carried by those bought
+
+	Version int64
 }
 
 // DefaultSettings for a new shop; every rate is common practice from memory, for the shop to change.

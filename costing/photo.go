@@ -24,7 +24,19 @@ type Photo struct {
 	Width     int     // of the picture as kept, pixels
 	Height    int
 	FiledOn   day.Day // a receipt whose lines have been entered
+	Shows     Shows   // of a motor
 }
+
+// Shows is what a photo of a motor is kept for beside showing it; "" for nothing in particular.
+type Shows string
+
+const (
+	ShowsPlate  Shows = "plate"  // the serial plate
+	ShowsSigned Shows = "signed" // the receipt that the seller signed
+)
+
+// AllShows are all there are.
+var AllShows = []Shows{ShowsPlate, ShowsSigned}
 
 // Unfiled tells whether it is a receipt whose lines are still to be entered.
 func (p Photo) Unfiled() bool { return p.Kind == OfReceipt && p.FiledOn == 0 }

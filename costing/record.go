@@ -52,6 +52,10 @@ type Record struct {
 	Plan       Plan
 	Keeping    Keeping
 	Targets    Lines // its own lines, instead of the shop's
+	Buying     Buy
+	Papers     Papers
+	Passing    Passing
+	BundleID   string // the lot it is offered in, "" by itself
 
 	Lines    []Line
 	Sessions []Session

@@ -36,7 +36,7 @@ func StarterCards(unit money.Amount) []Card {
 		if cards[i].Per == "" {
 			cards[i].Per = PerMotor
 		}
-		cards[i].Starting = true
+		cards[i].Starting, cards[i].Starter = true, cards[i].Name
 	}
 	return cards
 }

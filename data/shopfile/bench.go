@@ -55,7 +55,7 @@ func cardRow(c *costing.Card) row {
 	fields = append(fields, three("parts", &c.Parts)...)
 	fields = append(fields, three("more_hours", &c.MoreHours)...)
 	fields = append(fields, three("more_parts", &c.MoreParts)...)
-	fields = append(fields, flag("starting", &c.Starting), text("note", &c.Note))
+	fields = append(fields, flag("starting", &c.Starting), text("note", &c.Note), text("starter", &c.Starter))
 	return row{&c.ID, &c.Version, fields, func() string { return called("job card", c.Name) }}
 }
 
@@ -128,6 +128,7 @@ func photoRow(p *costing.Photo) row {
 		whole("width", &p.Width),
 		whole("height", &p.Height),
 		date("filed_on", &p.FiledOn),
+		word("shows", &p.Shows, costing.AllShows),
 	}, func() string { return called("photo", p.Caption) }}
 }
 

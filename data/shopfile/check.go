@@ -104,6 +104,12 @@ func wordFaults(c Contents) []say.Sentence {
 			look(cardDrawRow(&c.Cards[i].Draws[j]))
 		}
 	}
+	for i := range c.Bundles {
+		look(bundleRow(&c.Bundles[i]))
+		for j := range c.Bundles[i].Things {
+			look(bundleThingRow(&c.Bundles[i].Things[j]))
+		}
+	}
 	for i := range c.Rates {
 		look(rateRow(&c.Rates[i]))
 	}
@@ -276,6 +282,7 @@ func counts(c Contents) []say.Sentence {
 		{"check.pieces", "Parts and things by themselves: {{.Count}}.", len(c.Pieces)},
 		{"check.cards", "Job cards: {{.Count}}.", len(c.Cards)},
 		{"check.photos", "Photos: {{.Count}}.", len(c.Photos)},
+		{"check.lots", "Lots offered: {{.Count}}.", len(c.Bundles)},
 	} {
 		out = append(out, say.New(n.key, n.text, "Count", n.count))
 	}

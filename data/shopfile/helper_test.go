@@ -103,6 +103,10 @@ var allowed = map[reflect.Type][]string{
 	typeOf[costing.Laid]():       append(words(costing.Laids), ""),
 	typeOf[costing.DoubtKey]():   words(costing.DoubtKeys),
 	typeOf[costing.CaseKey]():    words(costing.CaseKeys),
+	typeOf[costing.Search]():     append(words(costing.Searches), ""),
+	typeOf[costing.Title]():      append(words(costing.Titles), ""),
+	typeOf[costing.Why]():        append(words(costing.Whys), ""),
+	typeOf[costing.Shows]():      append(words(costing.AllShows), ""),
 	typeOf[costing.PhotoKind]():  {"motor", "receipt"},
 	typeOf[valuation.Stroke]():   append(words(valuation.Strokes), ""),
 	typeOf[valuation.Fuel]():     append(words(valuation.Fuels), ""),
@@ -129,7 +133,8 @@ func words[T ~string](all []T) []string {
 // keyFields are set by the store or by the test, not drawn.
 var keyFields = map[string]bool{"ID": true, "Version": true, "MotorID": true, "GoodID": true, "ShelfID": true,
 	"ReceiptID": true, "DonorID": true, "Undoes": true, "Lines": true, "Sessions": true, "Sale": true,
-	"JobID": true, "CardID": true, "Jobs": true, "Snags": true, "Checks": true, "Guesses": true, "Draws": true}
+	"JobID": true, "CardID": true, "Jobs": true, "Snags": true, "Checks": true, "Guesses": true, "Draws": true,
+	"BundleID": true, "Things": true}
 
 // draw fills every field of what p points to with something that may be stored. It goes by reflection,
 // so that a field added to a type is in the round trip without anybody thinking of it.
@@ -158,6 +163,9 @@ func drawInto(t *rapid.T, v reflect.Value, label string) {
 		}
 		if label == "Tenths" {
 			low, high = 0, 10
+		}
+		if label == "SeasonFrom" || label == "SeasonTo" {
+			low, high = 0, 12
 		}
 		v.SetInt(rapid.Int64Range(low, high).Draw(t, label))
 	case reflect.Float64:

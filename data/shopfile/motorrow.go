@@ -81,5 +81,23 @@ func motorRow(r *costing.Record) row {
 		whole("line_profit", &r.Targets.Profit),
 		whole("line_per_hour", &r.Targets.PerHour),
 		real("line_risk", &r.Targets.Risk),
+
+		flag("fee_known", &r.Buying.FeeKnown),
+		whole("buyer_fee", &r.Buying.Fee),
+		flag("tax_known", &r.Buying.TaxKnown),
+		whole("purchase_tax", &r.Buying.Tax),
+		word("signed_receipt", &r.Papers.Signed, valuation.Answers),
+		word("search", &r.Papers.Search, costing.Searches),
+		date("searched_on", &r.Papers.SearchedOn),
+		text("searched_at", &r.Papers.SearchedAt),
+		text("search_reference", &r.Papers.Reference),
+		word("title", &r.Papers.Title, costing.Titles),
+		text("title_note", &r.Papers.TitleNote),
+		word("passed_why", &r.Passing.Why, costing.Whys),
+		text("passed_note", &r.Passing.Note),
+		whole("passed_top", &r.Passing.Top),
+		whole("later_price", &r.Passing.Later),
+		date("later_on", &r.Passing.LaterOn),
+		ref("lot_id", &r.BundleID),
 	}, func() string { return called("motor", r.Name()) }}
 }

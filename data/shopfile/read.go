@@ -31,6 +31,9 @@ func (f *File) Read(ctx context.Context) (Contents, error) {
 		if err = c.readBench(ctx, r); err != nil {
 			return err
 		}
+		if c.Bundles, err = readBundles(ctx, r); err != nil {
+			return err
+		}
 		c.Clock, err = runningClock(ctx, r)
 		return err
 	})

@@ -47,6 +47,8 @@ func TestEveryFieldComesBackAsWritten(t *testing.T) {
 				photo   costing.Photo
 				rate    costing.Rate
 				guess   costing.Guess
+				bundle  costing.Bundle
+				thing   costing.BundleThing
 			)
 			draw(t, &want)
 			draw(t, &good)
@@ -70,13 +72,16 @@ func TestEveryFieldComesBackAsWritten(t *testing.T) {
 			draw(t, &photo)
 			draw(t, &rate)
 			draw(t, &guess)
+			draw(t, &bundle)
+			draw(t, &thing)
 			sale.Source += NewID() // the file is shared by all rounds, and sources are unique
 			before, err := f.Settings(ctx)
 			must(t, err)
 			shop.Version = before.Version
 			write(t, f, "everything", func(tx *Tx) error {
 				return firstError(
-					func() error { return tx.PutRecord(&want) },
+					func() error { bundle.Things = []costing.BundleThing{thing}; return tx.PutBundle(&bundle) },
+					func() error { want.BundleID = bundle.ID; return tx.PutRecord(&want) },
 					func() error { return tx.PutGood(&good) },
 					func() error { bought.GoodID, bought.MotorID = good.ID, want.ID; return tx.PutMove(&bought) },
 					func() error { back.GoodID, back.Undoes = good.ID, bought.ID; return tx.PutMove(&back) },
@@ -133,6 +138,7 @@ func TestEveryFieldComesBackAsWritten(t *testing.T) {
 			same(t, "piece", piece, c.Pieces[len(c.Pieces)-1])
 			same(t, "job card", card, c.Cards[len(c.Cards)-1])
 			same(t, "photo", photo, byID(c.Photos, func(p costing.Photo) bool { return p.ID == photo.ID }))
+			same(t, "lot", bundle, c.Bundles[len(c.Bundles)-1])
 			same(t, "rate", rate, byID(c.Rates, func(r costing.Rate) bool { return r.ID == rate.ID }))
 			write(t, f, "reading in a write", func(tx *Tx) error {
 				for _, read := range []func() error{

@@ -109,6 +109,26 @@ func TestTheSchemaTakesEveryWord(t *testing.T) {
 				})
 			}
 		}
+		for _, set := range []func(*costing.Record, int) bool{
+			func(r *costing.Record, i int) bool { return oneWord(&r.Papers.Search, costing.Searches, i) },
+			func(r *costing.Record, i int) bool { return oneWord(&r.Papers.Title, costing.Titles, i) },
+			func(r *costing.Record, i int) bool { return oneWord(&r.Passing.Why, costing.Whys, i) },
+		} {
+			for i, more := 0, true; more; i++ {
+				write(t, f, "what the seller shows", func(tx *Tx) error {
+					now, err := tx.Record(r.ID)
+					if more = set(&now, i); !more {
+						return err
+					}
+					return firstError(func() error { return err }, func() error { return tx.PutRecord(&now) })
+				})
+			}
+		}
+		for _, s := range append([]costing.Shows{""}, costing.AllShows...) {
+			write(t, f, "a photo", func(tx *Tx) error {
+				return tx.PutPhoto(&costing.Photo{MotorID: r.ID, Kind: costing.OfMotor, Shows: s})
+			})
+		}
 		for _, l := range costing.Laids {
 			write(t, f, "how it is laid up", func(tx *Tx) error {
 				now, err := tx.Record(r.ID)
@@ -120,6 +140,14 @@ func TestTheSchemaTakesEveryWord(t *testing.T) {
 			t.Errorf("%d motors for %d stages", n, len(costing.Stages)+1)
 		}
 	})
+}
+
+// oneWord sets the i-th of some words, and is false when there are no more.
+func oneWord[T ~string](at *T, from []T, i int) bool {
+	if i < len(from) {
+		*at = from[i]
+	}
+	return i < len(from)
 }
 
 // What the program would never write, the schema refuses from anybody.
@@ -135,6 +163,8 @@ func TestTheSchemaRefusesWhatIsNoWord(t *testing.T) {
 			"motors SET stroke = 'three'",
 			"motors SET plan_state = 'shiny'",
 			"motors SET seen_on = 'yesterday'",
+			"motors SET search = 'perhaps'",
+			"motors SET passed_why = 'mood'",
 			"lines SET kind = 'gift'",
 			"steps SET undone = 3",
 		} {

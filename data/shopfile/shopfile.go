@@ -61,6 +61,7 @@ type Contents struct {
 	Cards    []costing.Card
 	Rates    []costing.Rate
 	Photos   []costing.Photo
+	Bundles  []costing.Bundle // lots that sellers offer
 	Clock    costing.Clock
 }
 

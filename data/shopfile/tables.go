@@ -10,6 +10,7 @@ var (
 	settingsTable = define(table{name: "settings", thing: "settings",
 		fresh: func() row { return settingsRow(new(costing.Settings)) }})
 	motors = define(table{name: "motors", thing: "motor",
+		refs:  map[string]string{"lot_id": "lots"},
 		fresh: func() row { return motorRow(new(costing.Record)) }})
 	goods = define(table{name: "goods", thing: "shelf good",
 		fresh: func() row { return goodRow(new(costing.Good)) }})
@@ -31,7 +32,7 @@ var (
 		fresh: func() row { return clockRow(new(stopwatch)) }})
 
 	// tables in an order in which each comes after those it refers to.
-	tables = []*table{settingsTable, rates, motors, goods, cards, cardDraws, jobs, snags, checks, chances, photos,
+	tables = []*table{settingsTable, rates, lots, lotThings, motors, goods, cards, cardDraws, jobs, snags, checks, chances, photos,
 		lines, sessions, sales, moves, clock, receipts, items, pieces}
 )
 
@@ -79,6 +80,17 @@ func settingsRow(s *costing.Settings) row {
 		word("shelf_method", &s.By, costing.Methods),
 		word("overhead", &s.Overhead, []costing.Overheads{costing.OverheadRate, costing.OverheadPool}),
 		whole("overhead_rate", &s.PerWorkHour),
+		real("buyer_fee_rate", &s.BuyerFeeRate),
+		real("purchase_tax_rate", &s.PurchaseTaxRate),
+		real("cost_of_money", &s.CostOfMoney),
+		whole("space_a_day", &s.SpaceADay),
+		real("hours_a_week", &s.HoursAWeek),
+		whole("places", &s.Places),
+		whole("cash", &s.Cash),
+		date("cash_counted_on", &s.CashOn),
+		rung("season_from", &s.SeasonFrom, 12),
+		rung("season_to", &s.SeasonTo, 12),
+		flag("looks_apart", &s.LooksApart),
 	}, func() string { return "the settings page" }}
 }
 
