@@ -76,7 +76,8 @@ func New(s *shop.Shop, window fyne.Window) *Desk {
 	rail := container.New(layout.NewBorderLayout(name, foot, nil, nil), name, top, foot)
 	edge := widget.NewSeparator()
 	left := container.New(layout.NewBorderLayout(nil, nil, nil, edge), rail, edge)
-	d.content = container.New(layout.NewBorderLayout(nil, d.status.content, left, nil), left, d.body, d.status.content)
+	d.content = container.New(&folding{inner: layout.NewBorderLayout(nil, d.status.content, left, nil), fold: func(narrow bool) { d.narrow(narrow, name) }},
+		left, d.body, d.status.content)
 	s.OnChange(d.changed)
 	first := s.Preference("screen")
 	if d.place(first) == nil {

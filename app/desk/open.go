@@ -134,7 +134,7 @@ func savedSize(s *shop.Shop) fyne.Size {
 	if w, h, ok := strings.Cut(s.Preference("window"), "x"); ok {
 		width, errW := strconv.ParseFloat(w, 32)
 		height, errH := strconv.ParseFloat(h, 32)
-		if errW == nil && errH == nil && width >= 640 && height >= 400 && width < 10000 && height < 10000 {
+		if errW == nil && errH == nil && width >= 360 && height >= 400 && width < 10000 && height < 10000 {
 			size = fyne.NewSize(float32(width), float32(height))
 		}
 	}

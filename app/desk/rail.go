@@ -26,6 +26,7 @@ type railItem struct {
 	step     func(by int) // moves the focus along the rail
 
 	hovered, focused bool
+	narrow           bool // the name stands below the mark, in small letters
 }
 
 func newRailItem(name string, icon fyne.Resource, onPress func()) *railItem {
@@ -87,8 +88,20 @@ func (r *railRenderer) Objects() []fyne.CanvasObject {
 func (r *railRenderer) Destroy() {}
 
 func (r *railRenderer) MinSize() fyne.Size {
+	if r.item.narrow {
+		text := fyne.MeasureText(r.item.name, r.textSize(), fyne.TextStyle{Bold: true})
+		return fyne.NewSize(text.Width+look.Scaled(look.Gap), look.Reach(look.Scaled(32)+text.Height))
+	}
 	text := fyne.MeasureText(r.item.name, look.Size(theme.SizeNameText), fyne.TextStyle{Bold: true})
 	return fyne.NewSize(look.Scaled(52)+text.Width+look.Scaled(look.Wide), look.Scaled(42))
+}
+
+// textSize is smaller where the rail is narrow.
+func (r *railRenderer) textSize() float32 {
+	if r.item.narrow {
+		return look.Scaled(10)
+	}
+	return look.Size(theme.SizeNameText)
 }
 
 func (r *railRenderer) Layout(size fyne.Size) {
@@ -96,8 +109,17 @@ func (r *railRenderer) Layout(size fyne.Size) {
 	r.back.Resize(size)
 	r.bar.Resize(fyne.NewSize(look.Scaled(4), size.Height))
 	r.icon.Resize(fyne.NewSize(side, side))
-	r.icon.Move(fyne.NewPos(look.Scaled(18), (size.Height-side)/2))
 	h := r.text.MinSize().Height
+	if r.item.narrow {
+		top := (size.Height - side - h) / 2
+		r.icon.Move(fyne.NewPos((size.Width-side)/2, top))
+		r.text.Alignment = fyne.TextAlignCenter
+		r.text.Move(fyne.NewPos(0, top+side))
+		r.text.Resize(fyne.NewSize(size.Width, h))
+		return
+	}
+	r.text.Alignment = fyne.TextAlignLeading
+	r.icon.Move(fyne.NewPos(look.Scaled(18), (size.Height-side)/2))
 	r.text.Move(fyne.NewPos(look.Scaled(50), (size.Height-h)/2))
 	r.text.Resize(fyne.NewSize(size.Width-look.Scaled(50), h))
 }
@@ -126,7 +148,7 @@ func (r *railRenderer) Refresh() {
 	}
 	r.text.Text = i.name
 	r.text.Color = look.Color(look.Plain)
-	r.text.TextSize = look.Size(theme.SizeNameText)
+	r.text.TextSize = r.textSize()
 	r.text.TextStyle.Bold = i.selected
 	r.icon.Resource = inked(i.icon, look.Color(look.Plain))
 	for _, o := range r.Objects() {

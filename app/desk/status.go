@@ -16,6 +16,7 @@ import (
 type statusLine struct {
 	sign    *widget.Icon
 	words   *widget.Label
+	where   *widget.Label // the shop file
 	content fyne.CanvasObject
 }
 
@@ -25,6 +26,7 @@ func newStatusLine(path string) *statusLine {
 	l.words.SizeName = theme.SizeNameCaptionText
 	l.sign.Hide()
 	where := widget.NewLabel(path)
+	l.where = where
 	where.SizeName = theme.SizeNameCaptionText
 	where.Importance = widget.LowImportance
 	left := container.New(layout.NewBorderLayout(nil, nil, l.sign, nil), l.sign, l.words)

@@ -51,6 +51,7 @@ const (
 type Theme struct {
 	Mode  Mode
 	Scale float32 // 1 is 100 %, 2 is 200 %; 0 counts as 1
+	Touch bool    // what can be pressed is high enough for a finger
 }
 
 var _ fyne.Theme = Theme{}
@@ -139,6 +140,10 @@ func (t Theme) Icon(name fyne.ThemeIconName) fyne.Resource { return theme.Defaul
 func (t Theme) Size(name fyne.ThemeSizeName) float32 {
 	size := theme.DefaultTheme().Size(name)
 	switch name {
+	case theme.SizeNameInnerPadding:
+		if t.Touch {
+			size = 12.5 // buttons and fields of one line come to a fingertip by it
+		}
 	case theme.SizeNameCaptionText:
 		size = 12
 	case theme.SizeNameText:
@@ -162,6 +167,23 @@ func (t Theme) scale() float32 {
 		return 1
 	}
 	return t.Scale
+}
+
+// fingertip is how high a thing must be, at 100 %, to be pressed by a finger (WCAG 2.1, 2.5.5).
+const fingertip = 44
+
+// Touch tells whether the theme now in use has room for fingers.
+func Touch() bool {
+	t, ours := fyne.CurrentApp().Settings().Theme().(Theme)
+	return ours && t.Touch
+}
+
+// Reach is the height of something that can be pressed, raised to a fingertip's where fingers press it.
+func Reach(height float32) float32 {
+	if Touch() {
+		return max(height, Scaled(fingertip))
+	}
+	return height
 }
 
 // Color is the colour of that name in the theme now in use.

@@ -324,6 +324,6 @@ func (p *Screen) prefer(name, value string) error {
 	if err != nil {
 		scale = 1
 	}
-	fyne.CurrentApp().Settings().SetTheme(look.Theme{Mode: look.Mode(p.shop.Preference("mode")), Scale: float32(scale)})
+	fyne.CurrentApp().Settings().SetTheme(look.Theme{Mode: look.Mode(p.shop.Preference("mode")), Scale: float32(scale), Touch: look.Touch()})
 	return nil
 }

@@ -172,7 +172,7 @@ func (r *chanceRenderer) Layout(size fyne.Size) {
 
 func (r *chanceRenderer) MinSize() fyne.Size {
 	words := chanceWords()
-	return fyne.NewSize(look.Scaled(120+look.Gap+look.Tight)+words.Width, words.Height+look.Scaled(14))
+	return fyne.NewSize(look.Scaled(120+look.Gap+look.Tight)+words.Width, look.Reach(words.Height+look.Scaled(14)))
 }
 
 func (r *chanceRenderer) Objects() []fyne.CanvasObject {

@@ -157,7 +157,7 @@ func (r *foldHeadRenderer) Layout(size fyne.Size) {
 }
 
 func (r *foldHeadRenderer) MinSize() fyne.Size {
-	return fyne.NewSize(look.Scaled(120), r.h.title.MinSize().Height+look.Scaled(look.Gap))
+	return fyne.NewSize(look.Scaled(120), look.Reach(r.h.title.MinSize().Height+look.Scaled(look.Gap)))
 }
 
 func (r *foldHeadRenderer) Objects() []fyne.CanvasObject {

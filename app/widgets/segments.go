@@ -249,7 +249,7 @@ func (r *segmentRenderer) MinSize() fyne.Size {
 	if r.p.of.Tall {
 		return fyne.NewSize(max(words.Width+look.Scaled(32), look.Scaled(72)), max(words.Height+look.Scaled(14), look.Scaled(46)))
 	}
-	return fyne.NewSize(max(words.Width+look.Scaled(22), look.Scaled(40)), words.Height+look.Scaled(14))
+	return fyne.NewSize(max(words.Width+look.Scaled(22), look.Scaled(40)), look.Reach(words.Height+look.Scaled(14)))
 }
 
 func (r *segmentRenderer) Objects() []fyne.CanvasObject {

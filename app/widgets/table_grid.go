@@ -87,7 +87,7 @@ func newGrid(m gridModel) *grid {
 }
 
 func (g *grid) rowHeight() float32 {
-	return float32(math.Ceil(float64(fyne.MeasureText("Ag", theme.TextSize(), fyne.TextStyle{}).Height + look.Scaled(10))))
+	return float32(math.Ceil(float64(look.Reach(fyne.MeasureText("Ag", theme.TextSize(), fyne.TextStyle{}).Height + look.Scaled(10)))))
 }
 
 // fitHeight is the height of the head and of all rows, of at least one and at most so many.

@@ -77,6 +77,9 @@ func (t *Text) CreateRenderer() fyne.WidgetRenderer {
 	return r
 }
 
+// longWord is how wide, in sizes of the type, a word may be before it is broken rather than asked room for.
+const longWord = 11
+
 type textRenderer struct{ t *Text }
 
 func (r *textRenderer) Destroy() {}
@@ -98,6 +101,7 @@ func (r *textRenderer) MinSize() fyne.Size {
 	for _, w := range words(r.t.words) {
 		widest = max(widest, fyne.MeasureText(w, size, r.t.style).Width)
 	}
+	widest = min(widest, longWord*size)
 	width := r.t.Size().Width
 	if width <= 0 { // not laid out yet: as one line
 		return fyne.NewSize(widest, float32(len(paragraphs(r.t.words)))*r.t.lineHeight())

@@ -10,8 +10,9 @@ func paragraphs(text string) []string { return strings.Split(text, "\n") }
 
 func words(text string) []string { return strings.Fields(text) }
 
-// wrap breaks text into lines no wider than width, at spaces; a single longer word stands alone. Width
-// 0 or less does not break. Blank text has no lines; a line break in the text stays one.
+// wrap breaks text into lines no wider than width, at spaces; a single longer word, such as a path, is
+// broken where the line ends. Width 0 or less does not break. Blank text has no lines; a line break in
+// the text stays one.
 func wrap(text string, width, size float32, style fyne.TextStyle) []string {
 	if text == "" {
 		return nil
@@ -29,17 +30,33 @@ func wrap(text string, width, size float32, style fyne.TextStyle) []string {
 		line := ""
 		for _, w := range words(p) {
 			if line == "" {
-				line = w
+				lines, line = broken(lines, w, width, measure)
 			} else if longer := line + " " + w; measure(longer) <= width {
 				line = longer
 			} else {
 				lines = append(lines, line)
-				line = w
+				lines, line = broken(lines, w, width, measure)
 			}
 		}
 		lines = append(lines, line)
 	}
 	return lines
+}
+
+// broken adds the lines that a word fills by itself, and gives what is left of it.
+func broken(lines []string, word string, width float32, measure func(string) float32) ([]string, string) {
+	for measure(word) > width {
+		runes := []rune(word)
+		n := 1
+		for n < len(runes)-1 && measure(string(runes[:n+1])) <= width {
+			n++
+		}
+		if n >= len(runes) {
+			break
+		}
+		lines, word = append(lines, string(runes[:n])), string(runes[n:])
+	}
+	return lines, word
 }
 
 // clip shortens text to one line no wider than width, ending in an ellipsis where it was cut.

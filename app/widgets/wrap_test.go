@@ -16,11 +16,19 @@ func TestWrapKeepsEveryWordAndTheWidth(t *testing.T) {
 		text := strings.Join(rapid.SliceOfN(rapid.StringMatching(`[a-zA-Z0-9é,.]{1,12}`), 1, 30).Draw(t, "words"), " ")
 		width := rapid.Float32Range(10, 400).Draw(t, "width")
 		lines := wrap(text, width, 14, style)
-		if got := strings.Join(lines, " "); got != text {
+		closed := func(s string) string { return strings.ReplaceAll(s, " ", "") }
+		if got := strings.Join(lines, " "); closed(got) != closed(text) {
 			t.Fatalf("words were lost: %q became %q", text, got)
 		}
+		whole := true
+		for _, w := range strings.Fields(text) {
+			whole = whole && fyne.MeasureText(w, 14, style).Width <= width
+		}
+		if got := strings.Join(lines, " "); whole && got != text {
+			t.Fatalf("a word that fits was broken: %q became %q", text, got)
+		}
 		for _, l := range lines {
-			if fyne.MeasureText(l, 14, style).Width > width && strings.Contains(l, " ") {
+			if fyne.MeasureText(l, 14, style).Width > width && len([]rune(l)) > 1 {
 				t.Fatalf("%q is wider than %v", l, width)
 			}
 		}
