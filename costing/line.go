@@ -101,6 +101,7 @@ type Line struct {
 	Due      day.Day // of a core charge: the last day it can be sent back, 0 when none is known
 	Origin   Origin
 	JobID    string // the job of the motor's plan that it is for
+	InKind   bool   // paid with a motor sold, not with money: the fair value of one taken in
 }
 
 // Origin tells where the money of a line came from when nobody was paid for it.
@@ -195,6 +196,8 @@ type Settings struct {
 	SeasonFrom  int          // first and last month in which motors sell, 1 to 12; 0 not said
 	SeasonTo    int
 	LooksApart  bool // trips to motors passed over are not carried by those bought
+
+	BarredWaters string // where two-strokes with a carburetor may not run, in the shop's words, for its listings
 
 	Version int64
 }

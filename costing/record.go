@@ -46,8 +46,8 @@ type Record struct {
 	Source     string // where it was found
 	BoughtOn   day.Day
 	FinishedOn day.Day
-	ListedOn   day.Day
-	Ask        money.Amount // our asking price
+	ListedOn   day.Day      // first day of the latest spell for sale; 0 when it never was, or was withdrawn
+	Ask        money.Amount // our latest asking price
 	LeftOn     day.Day      // day it was broken, kept or written off
 	Plan       Plan
 	Keeping    Keeping
@@ -59,11 +59,14 @@ type Record struct {
 
 	Lines    []Line
 	Sessions []Session
-	Jobs     []Job   // its plan, job card by job card
-	Snags    []Snag  // open and done
-	Checks   []Check // before the work and after it
-	Guesses  []Guess // what may be wrong with it, as tapped
-	Sale     *Sale   // nil until sold
+	Jobs     []Job     // its plan, job card by job card
+	Snags    []Snag    // open and done
+	Checks   []Check   // before the work and after it
+	Guesses  []Guess   // what may be wrong with it, as tapped
+	Asks     []AskStep // our asking prices with their days; see [Record.AskHistory]
+	Bids     []Bid     // offers received
+	Holds    []Hold    // for buyers, open and settled
+	Sale     *Sale     // nil until sold
 }
 
 // Name is what the shop calls the motor: "Halvard 90, 2003".
@@ -85,10 +88,17 @@ type Sale struct {
 	ID         string
 	Version    int64
 	Sold       day.Day
-	Price      money.Amount // without sales tax and before fees
+	Price      money.Amount // without sales tax and before fees: money, and the fair value of a motor taken in
 	Channel    string
 	Buyer      string
+	Contact    string // how to reach the buyer
 	Note       string
+	Included   Included
+	Freight    money.Amount // charged to the buyer beside the price: taken in, and no part of the price history
+	Deposit    money.Amount // of the price, paid before under a hold
+	Method     Payment      // how the rest was paid
+	ClearedOn  day.Day      // the money is surely there; 0 not yet, or nobody said
+	Exchange   Exchange
 	LeftOut    bool // not learned from
 	LeftOutWhy string
 	Source     string // fingerprint of the imported row, so that a file taken twice does not double
