@@ -22,6 +22,7 @@ type Frame struct {
 	OnOffset func(share float64)
 
 	title, answer, second *Text
+	quiet                 *Text
 	actions               *fyne.Container
 	warnings              *Warnings
 	picture               *fyne.Container
@@ -40,12 +41,12 @@ type Frame struct {
 // NewFrame has the list at its left; nil for a screen without one.
 func NewFrame(list fyne.CanvasObject) *Frame {
 	f := &Frame{
-		title: newText("", look.TitleText, look.Quiet, true), answer: NewAnswer(""), second: NewText(""),
+		title: newText("", look.TitleText, look.Quiet, true), answer: NewAnswer(""), second: NewText(""), quiet: NewCaption(""),
 		actions: Flow(look.Gap), warnings: NewWarnings(), working: Column(look.Tight),
 		picture: &fyne.Container{Layout: atLeast{height: 230}, Hidden: true},
 	}
-	f.title.Hidden, f.answer.Hidden, f.second.Hidden, f.actions.Hidden = true, true, true, true
-	f.head = Column(look.Gap, f.title, f.answer, f.second, f.actions)
+	f.title.Hidden, f.answer.Hidden, f.second.Hidden, f.quiet.Hidden, f.actions.Hidden = true, true, true, true, true
+	f.head = Column(look.Gap, f.title, f.answer, f.second, f.quiet, f.actions)
 	f.above = Column(0, f.head)
 	f.page = Column(look.Wide, f.warnings, f.picture, f.working)
 	f.top = newPane(f.above, padded{left: look.Page, top: look.Wide, right: look.Page, bottom: look.Gap})
@@ -78,11 +79,17 @@ func (f *Frame) SetAnswer(words string) { f.set(f.answer, words) }
 // SetSecond is a line below the answer; "" takes it away.
 func (f *Frame) SetSecond(words string) { f.set(f.second, words) }
 
+// SetQuiet is a small line below that, for what is only good to know; "" takes it away.
+func (f *Frame) SetQuiet(words string) { f.set(f.quiet, words) }
+
 // Answer is the sentence on show.
 func (f *Frame) Answer() string { return f.answer.Text() }
 
 // Second is the line below it.
 func (f *Frame) Second() string { return f.second.Text() }
+
+// Quiet is the small line below that.
+func (f *Frame) Quiet() string { return f.quiet.Text() }
 
 // Title is the name on show.
 func (f *Frame) Title() string { return f.title.Text() }

@@ -19,6 +19,7 @@ type TableColumn[T any] struct {
 	Title string         // at its head
 	Width float32        // at 100 %; measured from the content when 0
 	Grow  bool           // takes a share of the room left over
+	Spare bool           // left out where there is no room for all; of several the last goes first
 	Align fyne.TextAlign // numbers and money stand at the right: fyne.TextAlignTrailing
 
 	// Text is what the cell shows. It and Less must depend on the row alone: for long tables they are

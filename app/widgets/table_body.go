@@ -201,6 +201,9 @@ func (r *gridLineRenderer) Refresh() {
 			tone = look.Plain
 		}
 		t := l.texts[c]
+		if t.Hidden = w <= 0; t.Hidden {
+			words = ""
+		}
 		t.Text = clip(words, w-2*cellPad(), size, t.TextStyle)
 		t.TextSize, t.Color, t.Alignment = size, look.Color(tone), heads[c].align
 		t.Refresh()

@@ -36,6 +36,7 @@ type gridHead struct {
 	title string
 	width float32
 	grow  bool
+	spare bool
 	align fyne.TextAlign
 	edits bool
 }
@@ -111,7 +112,7 @@ func (g *grid) widths(view float32) []float32 {
 		}
 	}
 	out := make([]float32, len(heads))
-	var total float32
+	var total, give float32 // give is what the growing columns can do without
 	growers := 0
 	for c, h := range heads {
 		out[c] = g.natural[c]
@@ -119,14 +120,21 @@ func (g *grid) widths(view float32) []float32 {
 			out[c] = look.Scaled(w)
 		} else if h.grow {
 			growers++
+			give += max(0, out[c]-look.Scaled(leastGrown))
 		}
 		total += out[c]
+	}
+	for c := len(heads) - 1; c >= 0 && view > 0 && total-give > view; c-- {
+		if _, set := g.given[c]; heads[c].spare && !set {
+			total -= out[c]
+			out[c] = 0
+		}
 	}
 	if spare := view - total; growers > 0 && spare != 0 {
 		each := spare / float32(growers)
 		for c, h := range heads {
 			if _, set := g.given[c]; h.grow && !set {
-				out[c] = max(out[c]+each, min(out[c], look.Scaled(90)))
+				out[c] = max(out[c]+each, min(out[c], look.Scaled(leastGrown)))
 			}
 		}
 	}

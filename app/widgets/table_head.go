@@ -46,7 +46,7 @@ func newGridHeadRow(g *grid) *gridHeadRow {
 func (h *gridHeadRow) edgeAt(x float32) int {
 	for c, w := range h.g.body.widths {
 		x -= w
-		if x > -look.Scaled(5) && x < look.Scaled(5) {
+		if w > 0 && x > -look.Scaled(5) && x < look.Scaled(5) {
 			return c
 		}
 	}
@@ -182,6 +182,7 @@ func (r *gridHeadRenderer) Refresh() {
 				room -= theme.IconInlineSize() * 0.8
 			}
 			t.Text = clip(head.title, room, t.TextSize, t.TextStyle)
+			t.Hidden = h.g.body.widths[c] <= 0
 		}
 	}
 	r.Layout(h.Size())

@@ -50,9 +50,9 @@ func (g *grid) TypedKey(key *fyne.KeyEvent) {
 	case fyne.KeyEnd:
 		g.choose(g.model.length() - 1)
 	case fyne.KeyRight:
-		g.toColumn(min(g.col+1, last))
+		g.toColumn(g.shownFrom(min(g.col+1, last), 1))
 	case fyne.KeyLeft:
-		g.toColumn(max(g.col-1, 0))
+		g.toColumn(g.shownFrom(max(g.col-1, 0), -1))
 	case fyne.KeyReturn, fyne.KeyEnter, fyne.KeySpace:
 		g.enter()
 	case fyne.KeyF2:
@@ -62,6 +62,16 @@ func (g *grid) TypedKey(key *fyne.KeyEvent) {
 	default:
 		passKey(g, key)
 	}
+}
+
+// shownFrom is the next column with any width, going on from one by steps; where it stands when none is.
+func (g *grid) shownFrom(col, step int) int {
+	for c := col; c >= 0 && c < len(g.body.widths); c += step {
+		if g.body.widths[c] > 0 {
+			return c
+		}
+	}
+	return g.col
 }
 
 func (g *grid) toColumn(col int) {

@@ -183,7 +183,7 @@ func (t *Table[T]) columnOf(key string) int {
 func (t *Table[T]) heads() []gridHead {
 	out := make([]gridHead, len(t.columns))
 	for i, c := range t.columns {
-		out[i] = gridHead{title: c.Title, width: c.Width, grow: c.Grow, align: c.Align, edits: c.Commit != nil}
+		out[i] = gridHead{title: c.Title, width: c.Width, grow: c.Grow, spare: c.Spare, align: c.Align, edits: c.Commit != nil}
 	}
 	return out
 }

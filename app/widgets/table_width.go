@@ -6,6 +6,7 @@ const (
 	leastWidth = 36  // of a column, at 100 %
 	mostWidth  = 900 // so that a width kept from elsewhere cannot hide the other columns for good
 	widthStep  = 16  // by key
+	leastGrown = 90  // of a column that grows and shrinks with the room there is
 )
 
 // setWidth gives a column a width by the user, at 100 %.
