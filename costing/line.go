@@ -197,7 +197,8 @@ type Settings struct {
 	SeasonTo    int
 	LooksApart  bool // trips to motors passed over are not carried by those bought
 
-	BarredWaters string // where two-strokes with a carburetor may not run, in the shop's words, for its listings
+	BarredWaters string // where older two-strokes may not run, in the shop's words, for its listings
+	ListingEnd   string // what every listing ends with: where to see the motor, how it is paid
 
 	Version int64
 }

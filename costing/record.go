@@ -56,6 +56,7 @@ type Record struct {
 	Papers     Papers
 	Passing    Passing
 	BundleID   string // the lot it is offered in, "" by itself
+	OwnWords   string // the shop's own, added to its listing
 
 	Lines    []Line
 	Sessions []Session

@@ -165,7 +165,7 @@ func readCards(ctx context.Context, q reader) ([]costing.Card, error) {
 	return out, nil
 }
 
-// readBenchOf gives each record its jobs, snags and checks; only makes it those of one motor.
+// readBenchOf gives each record its jobs, snags, checks and what selling it left; only makes it those of one motor.
 func readBenchOf(ctx context.Context, q reader, at map[string]*costing.Record, only ...string) error {
 	where, args := "ORDER BY motor_id, id", []any(nil)
 	if len(only) == 1 {
@@ -207,7 +207,7 @@ func readBenchOf(ctx context.Context, q reader, at map[string]*costing.Record, o
 			r.Guesses = run
 		}
 	}
-	return nil
+	return readSellingOf(ctx, q, at, where, args...)
 }
 
 // PutRate writes what an own hour is worth from a day on.
@@ -353,7 +353,7 @@ func (tx *Tx) dropBenchOf(motorID string) error {
 			return err
 		}
 	}
-	for _, t := range []*table{snags, checks, chances, jobs} {
+	for _, t := range []*table{snags, checks, chances, jobs, asks, bids, holds} {
 		if err := tx.dropWhere(t, "motor_id", motorID); err != nil {
 			return err
 		}

@@ -94,6 +94,15 @@ func wordFaults(c Contents) []say.Sentence {
 		for j := range r.Checks {
 			look(checkRow(&r.Checks[j]))
 		}
+		for j := range r.Asks {
+			look(askRow(&r.Asks[j]))
+		}
+		for j := range r.Bids {
+			look(bidRow(&r.Bids[j]))
+		}
+		for j := range r.Holds {
+			look(holdRow(&r.Holds[j]))
+		}
 		if r.Sale != nil {
 			look(saleRow(&soldMotor{r.ID, *r.Sale}))
 		}

@@ -99,5 +99,7 @@ func motorRow(r *costing.Record) row {
 		whole("later_price", &r.Passing.Later),
 		date("later_on", &r.Passing.LaterOn),
 		ref("lot_id", &r.BundleID),
+
+		text("own_words", &r.OwnWords),
 	}, func() string { return called("motor", r.Name()) }}
 }

@@ -49,6 +49,10 @@ func TestEveryFieldComesBackAsWritten(t *testing.T) {
 				guess   costing.Guess
 				bundle  costing.Bundle
 				thing   costing.BundleThing
+				ask     costing.AskStep
+				bid     costing.Bid
+				hold    costing.Hold
+				taken   costing.Record
 			)
 			draw(t, &want)
 			draw(t, &good)
@@ -74,6 +78,10 @@ func TestEveryFieldComesBackAsWritten(t *testing.T) {
 			draw(t, &guess)
 			draw(t, &bundle)
 			draw(t, &thing)
+			draw(t, &ask)
+			draw(t, &bid)
+			draw(t, &hold)
+			draw(t, &taken)
 			sale.Source += NewID() // the file is shared by all rounds, and sources are unique
 			before, err := f.Settings(ctx)
 			must(t, err)
@@ -109,7 +117,11 @@ func TestEveryFieldComesBackAsWritten(t *testing.T) {
 					},
 					func() error { undoing.MotorID, undoing.Undoes = want.ID, line.ID; return tx.PutLine(&undoing) },
 					func() error { session.MotorID, session.JobID = want.ID, job.ID; return tx.PutSession(&session) },
-					func() error { return tx.PutSale(want.ID, &sale) },
+					func() error { return tx.PutRecord(&taken) },
+					func() error { sale.Exchange.MotorID = taken.ID; return tx.PutSale(want.ID, &sale) },
+					func() error { ask.MotorID = want.ID; return tx.PutAsk(&ask) },
+					func() error { bid.MotorID = want.ID; return tx.PutBid(&bid) },
+					func() error { hold.MotorID = want.ID; return tx.PutHold(&hold) },
 					func() error { return tx.PutSettings(&shop) },
 					func() error { clock.MotorID, clock.JobID = want.ID, job.ID; return tx.PutClock(clock) },
 				)
@@ -119,6 +131,7 @@ func TestEveryFieldComesBackAsWritten(t *testing.T) {
 			want.Sale = &sale
 			want.Jobs, want.Snags, want.Checks = []costing.Job{job}, []costing.Snag{snag}, []costing.Check{check}
 			want.Guesses = []costing.Guess{guess}
+			want.Asks, want.Bids, want.Holds = []costing.AskStep{ask}, []costing.Bid{bid}, []costing.Hold{hold}
 
 			got, err := f.Record(ctx, want.ID)
 			must(t, err)

@@ -129,6 +129,22 @@ func TestTheSchemaTakesEveryWord(t *testing.T) {
 				return tx.PutPhoto(&costing.Photo{MotorID: r.ID, Kind: costing.OfMotor, Shows: s})
 			})
 		}
+		for _, a := range costing.BidAnswers {
+			write(t, f, "an offer", func(tx *Tx) error { return tx.PutBid(&costing.Bid{MotorID: r.ID, Answer: a}) })
+		}
+		for _, o := range costing.HoldOutcomes {
+			write(t, f, "a hold", func(tx *Tx) error { return tx.PutHold(&costing.Hold{MotorID: r.ID, Outcome: o}) })
+		}
+		sale := costing.Sale{Sold: 1, Price: 1}
+		for _, p := range append([]costing.Payment{""}, costing.Payments...) {
+			write(t, f, "how it was paid", func(tx *Tx) error {
+				sale.Method = p
+				return firstError(
+					func() error { return tx.PutHold(&costing.Hold{MotorID: r.ID, Method: p}) },
+					func() error { return tx.PutSale(r.ID, &sale) },
+				)
+			})
+		}
 		for _, l := range costing.Laids {
 			write(t, f, "how it is laid up", func(tx *Tx) error {
 				now, err := tx.Record(r.ID)
@@ -166,6 +182,7 @@ func TestTheSchemaRefusesWhatIsNoWord(t *testing.T) {
 			"motors SET search = 'perhaps'",
 			"motors SET passed_why = 'mood'",
 			"lines SET kind = 'gift'",
+			"lines SET in_kind = 2",
 			"steps SET undone = 3",
 		} {
 			refusedBySchema(t, f, set, "check constraint")

@@ -21,7 +21,7 @@ var (
 		refs:  map[string]string{"motor_id": "motors", "job_id": "jobs"},
 		fresh: func() row { return sessionRow(new(costing.Session)) }})
 	sales = define(table{name: "sales", thing: "sale",
-		refs:   map[string]string{"motor_id": "motors"},
+		refs:   map[string]string{"motor_id": "motors", "taken_id": "motors"},
 		unique: []string{"motor_id", "source"},
 		fresh:  func() row { return saleRow(new(soldMotor)) }})
 	moves = define(table{name: "moves", thing: "shelf entry",
@@ -33,7 +33,7 @@ var (
 
 	// tables in an order in which each comes after those it refers to.
 	tables = []*table{settingsTable, rates, lots, lotThings, motors, goods, cards, cardDraws, jobs, snags, checks, chances, photos,
-		lines, sessions, sales, moves, clock, receipts, items, pieces}
+		asks, bids, holds, lines, sessions, sales, moves, clock, receipts, items, pieces}
 )
 
 // tableNamed is the table of that name, nil when there is none.
@@ -91,6 +91,8 @@ func settingsRow(s *costing.Settings) row {
 		rung("season_from", &s.SeasonFrom, 12),
 		rung("season_to", &s.SeasonTo, 12),
 		flag("looks_apart", &s.LooksApart),
+		text("barred_waters", &s.BarredWaters),
+		text("listing_end", &s.ListingEnd),
 	}, func() string { return "the settings page" }}
 }
 
@@ -110,6 +112,7 @@ func lineRow(l *costing.Line) row {
 		date("due_on", &l.Due),
 		word("origin", &l.Origin, costing.Origins),
 		ref("job_id", &l.JobID),
+		flag("in_kind", &l.InKind),
 	}, func() string { return called("line", l.Text) }}
 }
 
@@ -137,6 +140,19 @@ func saleRow(s *soldMotor) row {
 		text("left_out_why", &s.LeftOutWhy),
 		text("source", &s.Source),
 		text("package", &s.Package),
+		text("contact", &s.Contact),
+		flag("with_controls", &s.Included.Controls),
+		flag("with_propeller", &s.Included.Propeller),
+		flag("with_tank", &s.Included.Tank),
+		flag("with_harness", &s.Included.Harness),
+		text("with_other", &s.Included.Other),
+		whole("freight", &s.Freight),
+		whole("deposit", &s.Deposit),
+		word("paid_by", &s.Method, costing.Payments),
+		date("cleared_on", &s.ClearedOn),
+		ref("taken_id", &s.Exchange.MotorID),
+		whole("taken_allowed", &s.Exchange.Allowed),
+		whole("taken_worth", &s.Exchange.Value),
 	}, func() string { return called("sale", s.Sold.String()) }}
 }
 
