@@ -18,15 +18,21 @@ type Books struct {
 // Balance shows that no cent of cost is lost or counted twice: what went in is somewhere, once. To the
 // minor unit,
 //
-//	Payments + StillOwed + NonCash = Stock + CostOfSales + WrittenDown + Expenses + Drawings + TaxBack + OwedToYou + Refunds
+//	Payments + StillOwed + NonCash + InKind = Stock + CostOfSales + WrittenDown + Expenses + Drawings + TaxBack + OwedToYou + Refunds
 //
 // The left side is read off what was paid: receipts, and lines and purchases that stand on none. The right
-// is read off what became of it: cost sheets, shelf, pieces. Past sales known by their price alone are in
-// neither.
+// is read off what became of it: cost sheets, shelf, pieces. What buyers gave is told in the same two ways,
+// what came from them on the left and what it was for on the right:
+//
+//	Taken + TradedIn = Sales + Freight + OtherIncome + DepositsOwed
+//
+// and a motor taken in against a price stands on both sides of the shop at one value: InKind = TradedIn.
+// Past sales known by their price alone are in none of it.
 type Balance struct {
 	Payments  money.Amount // money that went out, less what suppliers gave back
 	StillOwed money.Amount // on receipts that are not paid
 	NonCash   money.Amount // distance driven and overhead at a rate: they stand for bills that are in no figure
+	InKind    money.Amount // motors taken in, at their fair value: paid with what was sold
 
 	Motors      money.Amount // in stock, donors too
 	Shelf       money.Amount
@@ -38,13 +44,21 @@ type Balance struct {
 	TaxBack     money.Amount // recovered, or to be
 	OwedToYou   money.Amount // core charges that are out
 	Refunds     money.Amount // given back to buyers: they lower sales
+
+	Taken    money.Amount // money that buyers paid, deposits too, less deposits given back
+	TradedIn money.Amount // what they gave beside money, at its fair value
+
+	Sales        money.Amount // prices of motors and pieces
+	Freight      money.Amount // charged beside the prices
+	OtherIncome  money.Amount // deposits kept of buyers who did not come
+	DepositsOwed money.Amount // of open holds
 }
 
 // Stock is what stands in the shop at its carrying amount.
 func (b Balance) Stock() money.Amount { return b.Motors + b.Shelf + b.Things }
 
 // In is all that went in.
-func (b Balance) In() money.Amount { return b.Payments + b.StillOwed + b.NonCash }
+func (b Balance) In() money.Amount { return b.Payments + b.StillOwed + b.NonCash + b.InKind }
 
 // Out is all that became of it.
 func (b Balance) Out() money.Amount {
@@ -53,6 +67,16 @@ func (b Balance) Out() money.Amount {
 
 // Off is what is missing (+) or there twice (-); 0 where the books are whole.
 func (b Balance) Off() money.Amount { return b.In() - b.Out() }
+
+// TakingsOff is what buyers gave (+) for nothing that is written down, or did not give (-) for something
+// that is; 0 where the books are whole.
+func (b Balance) TakingsOff() money.Amount {
+	return b.Taken + b.TradedIn - b.Sales - b.Freight - b.OtherIncome - b.DepositsOwed
+}
+
+// InKindOff is what motors taken in cost beyond (+) or below (-) what they were taken for in the sales; 0
+// where the books are whole.
+func (b Balance) InKindOff() money.Amount { return b.InKind - b.TradedIn }
 
 // Balance draws the books up to the end of a day; day 0 takes everything.
 func (b Books) Balance(until day.Day) Balance {
@@ -117,6 +141,7 @@ func (x *balancing) motor(r *Record) {
 	if r.Stage == History {
 		return
 	}
+	x.takings(r)
 	for i := range r.Lines {
 		if !x.later(r.Lines[i].On) {
 			x.line(&r.Lines[i])
@@ -152,6 +177,25 @@ func (x *balancing) motor(r *Record) {
 	}
 }
 
+// takings reads off a motor's holds and sale what its buyers gave and what for.
+func (x *balancing) takings(r *Record) {
+	for _, h := range r.Holds {
+		if x.later(h.On) {
+			continue
+		}
+		x.Taken += h.Deposit - h.GivenBack(x.until)
+		x.DepositsOwed += h.Owed(x.until)
+		x.OtherIncome += h.Income(x.until)
+	}
+	if r.Sale == nil || x.later(r.Sale.Sold) {
+		return
+	}
+	x.Taken += r.Sale.Due()
+	x.TradedIn += r.Sale.Exchange.Value
+	x.Sales += r.Sale.Price
+	x.Freight += r.Sale.Freight
+}
+
 // line reads off a line what was paid for it, if anything was paid for it alone.
 func (x *balancing) line(l *Line) {
 	switch {
@@ -161,6 +205,8 @@ func (x *balancing) line(l *Line) {
 		x.charged += l.Total
 	case l.Origin == FromPool:
 		x.Expenses -= l.Total // the bill was an expense; this much of it went into a motor
+	case l.InKind:
+		x.InKind += l.Total
 	case l.Kind == Trip, l.Origin == ByRate:
 		x.NonCash += l.Total
 	default:
@@ -202,6 +248,10 @@ func (x *balancing) piece(p *Piece) {
 	if gone {
 		x.Payments += p.Fee
 		x.Expenses += p.Fee
+	}
+	if gone && p.Fate == SoldAlone {
+		x.Taken += p.Price
+		x.Sales += p.Price
 	}
 	if p.DonorID == "" {
 		if x.later(p.CameOn) {

@@ -10,8 +10,9 @@ import (
 // and per own hour.
 type Result struct {
 	Price   money.Amount // without sales tax and before fees
+	Freight money.Amount // charged to the buyer beside the price
 	Refunds money.Amount // given back to the buyer
-	NetSale money.Amount // Price - Refunds
+	NetSale money.Amount // Price + Freight - Refunds
 
 	CostOfSale  money.Amount // its carrying amount when it was sold
 	WrittenDown money.Amount // of what it cost, lost before the sale
@@ -31,16 +32,19 @@ func (r Record) Result(until day.Day, ownRate money.Amount) (Result, bool) {
 	if r.Sale == nil || (until != 0 && r.Sale.Sold > until) {
 		return Result{}, false
 	}
-	return ResultOf(r.Sale.Price, r.Sheet(until, ownRate)), true
+	return r.Sale.Result(r.Sheet(until, ownRate)), true
 }
 
 // ResultOf sets a price against a cost sheet.
-func ResultOf(price money.Amount, s Sheet) Result {
+func ResultOf(price money.Amount, s Sheet) Result { return Sale{Price: price}.Result(s) }
+
+// Result sets what the sale brought against the motor's cost sheet.
+func (s Sale) Result(sheet Sheet) Result {
 	x := Result{
-		Price: price, Refunds: s.Refunds, NetSale: price - s.Refunds,
-		CostOfSale: s.Carried, WrittenDown: s.WrittenDown, Selling: s.Selling, AfterSale: s.AfterSale,
-		Costs:    s.Carried + s.WrittenDown + s.Selling + s.AfterSale,
-		OwnHours: s.OwnHours, OwnTime: s.OwnTime,
+		Price: s.Price, Freight: s.Freight, Refunds: sheet.Refunds, NetSale: s.Price + s.Freight - sheet.Refunds,
+		CostOfSale: sheet.Carried, WrittenDown: sheet.WrittenDown, Selling: sheet.Selling, AfterSale: sheet.AfterSale,
+		Costs:    sheet.Carried + sheet.WrittenDown + sheet.Selling + sheet.AfterSale,
+		OwnHours: sheet.OwnHours, OwnTime: sheet.OwnTime,
 	}
 	x.BeforeOwnTime = x.NetSale - x.Costs
 	x.AfterOwnTime = x.BeforeOwnTime - x.OwnTime
