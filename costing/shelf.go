@@ -51,7 +51,10 @@ type Stock struct {
 // the start.
 // Where more was drawn than was there, the next purchase first makes up for it, and what that cost
 // more or less than was charged is a difference.
-func StockOf(good Good, moves []Move, until day.Day) Stock {
+func StockOf(good Good, moves []Move, until day.Day) Stock { return StockEach(good, moves, until, nil) }
+
+// StockEach is StockOf, and shows the stock as it is after each move.
+func StockEach(good Good, moves []Move, until day.Day, each func(m *Move, now *Stock)) Stock {
 	own := make([]*Move, 0, len(moves))
 	for i := range moves {
 		if m := &moves[i]; m.GoodID == good.ID && (until == 0 || m.On <= until) {
@@ -65,6 +68,9 @@ func StockOf(good Good, moves []Move, until day.Day) Stock {
 		endOfDay := i == len(own)-1 || own[i+1].On != m.On
 		if endOfDay && s.Quantity < 0 {
 			s.CountIsOff = true
+		}
+		if each != nil {
+			each(m, &s)
 		}
 	}
 	s.settle()

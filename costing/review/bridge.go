@@ -22,6 +22,7 @@ func (y *yearbook) bridge() {
 		{say.New("bridge.motors", "Profit of the motors sold, before own time"), motors},
 		{say.New("bridge.earlier", "Their selling and other costs that earlier periods bore"), own.earlier},
 		{say.New("bridge.pieces", "Parts and things sold by themselves"), pieces},
+		{say.New("bridge.deposits", "Deposits kept of buyers who did not come"), y.OtherIncome},
 		{say.New("bridge.selling", "Selling costs of motors not sold in the period"), own.sellingNow + fees - y.Selling},
 		{say.New("bridge.after", "Costs after the sale of motors not sold in the period"), own.afterSaleNow - y.AfterSale},
 		{say.New("bridge.refunds", "Refunds on motors not sold in the period"), own.refundsNow - y.Refunds},

@@ -52,7 +52,22 @@ func history(t *rapid.T, month int) review.Input {
 			BoughtOn: aDay(fmt.Sprint("bought ", i)), LeftOn: aDay(fmt.Sprint("left ", i)), SeenOn: aDay(fmt.Sprint("seen ", i)),
 		}
 		if r.Stage == costing.Sold || r.Stage == costing.History || rapid.IntRange(0, 9).Draw(t, fmt.Sprint("sale ", i)) == 0 {
-			r.Sale = &costing.Sale{Sold: aDay(fmt.Sprint("sold ", i)), Price: money.Amount(rapid.Int64Range(0, 500_000).Draw(t, fmt.Sprint("price ", i)))}
+			r.Sale = &costing.Sale{Sold: aDay(fmt.Sprint("sold ", i)), Price: money.Amount(rapid.Int64Range(0, 500_000).Draw(t, fmt.Sprint("price ", i))),
+				Freight: money.Amount(rapid.SampledFrom([]int64{0, 0, 18_000}).Draw(t, fmt.Sprint("freight ", i)))}
+			if rapid.IntRange(0, 3).Draw(t, fmt.Sprint("exchange ", i)) == 0 {
+				r.Sale.Exchange = costing.Exchange{MotorID: "x", Value: r.Sale.Price / 3, Allowed: r.Sale.Price / 2}
+			}
+		}
+		for j := range rapid.IntRange(0, 2).Draw(t, fmt.Sprint("holds ", i)) {
+			h := costing.Hold{On: max(1, aDay(fmt.Sprint("held ", i, j))), Deposit: money.Amount(rapid.Int64Range(0, 30_000).Draw(t, fmt.Sprint("deposit ", i, j))),
+				Outcome: rapid.SampledFrom(costing.HoldOutcomes).Draw(t, fmt.Sprint("outcome ", i, j))}
+			if h.Outcome != costing.HoldOpen {
+				h.SettledOn = max(h.On, aDay(fmt.Sprint("settled ", i, j)), day.Day(first))
+			}
+			if h.Outcome == costing.HoldNoShow {
+				h.Kept = money.Amount(rapid.Int64Range(0, int64(h.Deposit)).Draw(t, fmt.Sprint("kept ", i, j)))
+			}
+			r.Holds = append(r.Holds, h)
 		}
 		for j := range rapid.IntRange(0, 10).Draw(t, fmt.Sprint("lines ", i)) {
 			l := costing.Line{
@@ -124,7 +139,7 @@ func TestScheduleHoldsToTheCent(t *testing.T) {
 			if stock != s.Closing || s.ClosingMotors+s.ClosingShelf+s.ClosingThings != s.Closing || s.OpeningMotors+s.OpeningShelf+s.OpeningThings != s.Opening {
 				t.Fatalf("%s: stock lines come to %d, closing is %d", p, stock, s.Closing)
 			}
-			if r.NetSales-r.CostOfSales-r.Selling-r.AfterSale-r.NeverBought-r.WrittenOff-r.WrittenDown-r.ShelfUsed-r.StockDifferences-r.Bills != r.BeforeOwnTime {
+			if r.NetSales-r.CostOfSales-r.Selling-r.AfterSale-r.NeverBought-r.WrittenOff-r.WrittenDown-r.ShelfUsed-r.StockDifferences-r.Bills+r.OtherIncome != r.BeforeOwnTime || r.NetSales != r.Sales+r.Freight-r.Refunds {
 				t.Fatalf("%s: %+v", p, r)
 			}
 			var bridge money.Amount
@@ -160,7 +175,7 @@ func TestNoCentIsLostBetweenYears(t *testing.T) {
 		month := rapid.IntRange(1, 12).Draw(t, "month")
 		in := history(t, month)
 		drawn := map[string]bool{}
-		var in0, out, owed money.Amount
+		var in0, out, owed, held money.Amount
 		for _, m := range in.Moves {
 			if m.Kind == costing.Bought {
 				out += m.Cost
@@ -174,7 +189,13 @@ func TestNoCentIsLostBetweenYears(t *testing.T) {
 			bought := r.Sale != nil || (r.Stage != costing.Prospect && r.Stage != costing.Passed)
 			inSomeYear := func(on day.Day) bool { return bought || on != 0 || r.SeenOn != 0 }
 			if r.Sale != nil && r.Sale.Sold != 0 {
-				in0 += r.Sale.Price
+				in0 += r.Sale.Price + r.Sale.Freight
+			}
+			for _, h := range r.Holds {
+				in0 += h.Kept // and what is still owed to buyers is in no profit
+				if h.Outcome == costing.HoldOpen {
+					held += h.Deposit
+				}
 			}
 			for _, l := range r.Lines {
 				switch {
@@ -191,13 +212,16 @@ func TestNoCentIsLostBetweenYears(t *testing.T) {
 				}
 			}
 		}
-		var profit, drawings, closing, owing money.Amount
+		var profit, drawings, closing, owing, holding money.Amount
 		for _, p := range years(month) {
 			r := review.Year(p, in)
 			profit += r.BeforeOwnTime
 			drawings += r.Drawings
 			closing = r.Schedule.Closing
-			owing = r.OwedToYou
+			owing, holding = r.OwedToYou, r.DepositsOwed
+		}
+		if holding != held {
+			t.Fatalf("deposits of %d are owed to buyers, the years say %d", held, holding)
 		}
 		if owing != owed {
 			t.Fatalf("%d is owed to the shop, the years say %d", owed, owing)

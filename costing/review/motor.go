@@ -14,6 +14,7 @@ type life struct {
 	known   bool    // that day is the day it was bought
 	left    day.Day // 0 while it is here
 	by      costing.Way
+	name    string
 
 	stock money.Amount // what it carries at the period's end
 }
@@ -27,12 +28,13 @@ func (y *yearbook) motor(r *costing.Record) {
 		}
 		return
 	}
-	m := life{Record: r, bought: r.EverBought()}
+	m := life{Record: r, bought: r.EverBought(), name: r.Name()}
 	m.entered, m.known = r.Entered()
 	var leftKnown bool
 	m.left, m.by, leftKnown = r.Left()
 	sold := m.by == costing.BySale && y.Period.Has(m.left)
 
+	y.deposits(&m)
 	for i := range r.Lines {
 		y.line(&m, &r.Lines[i], sold)
 	}
@@ -66,36 +68,40 @@ func (y *yearbook) line(m *life, l *costing.Line, soldNow bool) {
 	now := y.Period.Has(on)
 	group := l.Kind.Group()
 	fromShelf := y.fromShelf(l, now)
+	e := m.entry(l)
 	if now && l.Origin == costing.FromPool {
-		y.Bills -= l.Total // the bill is an expense; this much of it is in a motor instead
+		y.post(Bills, -l.Total, e) // the bill is an expense; this much of it is in a motor instead
 	}
 	switch {
 	case group == costing.Owed:
 		if on <= y.Period.To {
-			y.OwedToYou += l.Total
+			y.post(OwedToYou, l.Total, e)
 		}
 	case group == costing.WrittenDown:
 		if m.bought && !m.AfterSold(on) {
-			y.writeDown(m, on, -l.Total, soldNow)
+			y.writeDown(m, on, -l.Total, soldNow, e)
 		}
 	case !m.bought:
 		if on == 0 {
 			y.odd.undated += l.Total
 		}
 		if now {
-			y.NeverBought += l.Total
-			y.expensed(fromShelf, l)
+			y.post(NeverBought, l.Total, e)
+			y.expensed(fromShelf, l, e)
 		}
-	case y.pieceLine(m, l, on):
+	case y.pieceLine(m, l, on, e):
 	case group.Carried() && !m.AfterSold(on):
-		y.carry(m, on, l.Total, y.scheduleOf(group, fromShelf))
+		if now && fromShelf {
+			y.charged(l, e)
+		}
+		y.carry(m, on, l.Total, scheduleOf(group, fromShelf), e)
 		if now && l.Kind == costing.PartDonor {
 			y.donorParts += l.Total
 		}
 	case now:
-		y.spend(m, l.Kind, l.Total, soldNow)
+		y.spend(m, l.Kind, l.Total, soldNow, e)
 		if group.Carried() {
-			y.expensed(fromShelf, l)
+			y.expensed(fromShelf, l, e)
 			if l.Kind == costing.PartDonor {
 				y.donorParts += l.Total
 			}
@@ -110,6 +116,7 @@ func (y *yearbook) session(m *life, w *costing.Session, soldNow bool) {
 	on := m.on(w.On)
 	now := y.Period.Has(on)
 	worth := w.Worth(y.in.Settings.OwnRate)
+	e := m.worked(w)
 	switch {
 	case !w.Paid:
 		if now {
@@ -117,21 +124,21 @@ func (y *yearbook) session(m *life, w *costing.Session, soldNow bool) {
 		}
 		if y.ownTimeCounts(m, on, now) {
 			y.OtherHours += w.Time
-			y.OwnTime += worth
+			y.post(OwnTime, worth, e)
 		}
 	case !m.bought:
 		if on == 0 {
 			y.odd.undated += worth
 		}
 		if now {
-			y.NeverBought += worth
+			y.post(NeverBought, worth, e)
 		}
 	case m.AfterSold(on):
 		if now {
-			y.spend(m, costing.Comeback, worth, soldNow)
+			y.spend(m, costing.Comeback, worth, soldNow, e)
 		}
 	default:
-		y.carry(m, on, worth, &y.Schedule.PaidLabour)
+		y.carry(m, on, worth, PaidLabour, e)
 	}
 }
 
@@ -150,19 +157,19 @@ func (y *yearbook) ownTimeCounts(m *life, on day.Day, now bool) bool {
 // carry books a cost that enters the motor's carrying amount on a day: into the schedule's heading when
 // that is in the period, into opening or closing stock where the motor stands in it, and out of stock
 // when the motor leaves, or at once when it is gone already.
-func (y *yearbook) carry(m *life, on day.Day, a money.Amount, heading *money.Amount) {
+func (y *yearbook) carry(m *life, on day.Day, a money.Amount, heading Figure, e Entry) {
 	gone := day.Day(0)
 	if m.by != costing.StillHere {
 		gone = max(m.left, on)
 	}
-	if y.Period.Has(on) {
-		*heading += a
+	if y.Period.Has(on) && heading != nowhere {
+		y.post(heading, a, e)
 	}
 	if on < y.Period.From && (gone == 0 || gone >= y.Period.From) {
-		y.Schedule.OpeningMotors += a
+		y.post(OpeningMotors, a, e)
 	}
 	if on <= y.Period.To && (gone == 0 || gone > y.Period.To) {
-		y.Schedule.ClosingMotors += a
+		y.post(ClosingMotors, a, e)
 		m.stock += a
 	}
 	if gone == 0 || !y.Period.Has(gone) {
@@ -170,42 +177,46 @@ func (y *yearbook) carry(m *life, on day.Day, a money.Amount, heading *money.Amo
 	}
 	switch m.by {
 	case costing.BySale:
-		y.Schedule.CostOfSales += a
+		y.post(CostOfSales, a, e)
 	case costing.ByKeeping:
-		y.Schedule.Drawings += a
+		y.post(StockDrawings, a, e)
 	case costing.ByLoss:
-		y.Schedule.WrittenOff += a
+		y.post(WrittenOff, a, e)
 	}
 }
 
+// nowhere stands for the heading of what the schedule has elsewhere already.
+const nowhere Figure = ""
+
 // writeDown takes off what a motor carries and will not bring. It is a loss of its day: later the motor
 // leaves at that much less.
-func (y *yearbook) writeDown(m *life, on day.Day, a money.Amount, soldNow bool) {
-	var off money.Amount
-	y.carry(m, on, -a, &off)
-	y.Schedule.WrittenDown -= off
-	if !soldNow {
-		return
+func (y *yearbook) writeDown(m *life, on day.Day, a money.Amount, soldNow bool, e Entry) {
+	y.carry(m, on, -a, nowhere, e)
+	now := y.Period.Has(on)
+	if now {
+		y.post(WrittenDown, a, e)
 	}
-	if y.Period.Has(on) {
+	switch {
+	case !soldNow:
+	case now:
 		y.soldNow.writtenDownNow += a
-	} else {
+	default:
 		y.soldNow.earlier += a
 	}
 }
 
 // spend books what is an expense of the period, or lowers its sales.
-func (y *yearbook) spend(m *life, k costing.Kind, a money.Amount, soldNow bool) {
-	to, own := &y.AfterSale, &y.soldNow.afterSaleNow
+func (y *yearbook) spend(m *life, k costing.Kind, a money.Amount, soldNow bool, e Entry) {
+	to, own := AfterSale, &y.soldNow.afterSaleNow
 	switch {
 	case k == costing.Refund:
-		to, own = &y.Refunds, &y.soldNow.refundsNow
+		to, own = Refunds, &y.soldNow.refundsNow
 	case k.Group() == costing.Selling:
-		to, own = &y.Selling, &y.soldNow.sellingNow
+		to, own = Selling, &y.soldNow.sellingNow
 	case m.soldBefore(y.Period.From):
 		y.EarlierAfterSale += a
 	}
-	*to += a
+	y.post(to, a, e)
 	if soldNow {
 		*own += a
 	}
@@ -213,18 +224,18 @@ func (y *yearbook) spend(m *life, k costing.Kind, a money.Amount, soldNow bool) 
 
 // scheduleOf is the heading of the schedule that a group's costs go under. What was drawn from the shelf
 // was bought for the shelf, and is no purchase of its own.
-func (y *yearbook) scheduleOf(g costing.Group, fromShelf bool) *money.Amount {
+func scheduleOf(g costing.Group, fromShelf bool) Figure {
 	switch {
 	case fromShelf:
-		return &y.shelfTaken
+		return nowhere
 	case g == costing.Buying:
-		return &y.Schedule.Bought
+		return Bought
 	case g == costing.Parts:
-		return &y.Schedule.Parts
+		return Parts
 	case g == costing.Consumables:
-		return &y.Schedule.Consumables
+		return Consumables
 	}
-	return &y.Schedule.Other
+	return Other
 }
 
 // sold books the motor's own result, as far as it was known at the period's end.
@@ -232,15 +243,22 @@ func (y *yearbook) sold(m *life) {
 	sheet := m.Sheet(y.Period.To, y.in.Settings.OwnRate)
 	x := MotorResult{
 		ID: m.ID, Name: m.Name(), Tag: m.Tag, Motor: m.Motor, Channel: m.Sale.Channel, Bought: m.BoughtOn, Sold: m.left,
-		Sheet: sheet, Result: costing.ResultOf(m.Sale.Price, sheet),
+		Sheet: sheet, Result: m.Sale.Result(sheet),
 	}
 	if m.BoughtOn != 0 && m.BoughtOn <= m.left {
 		x.DaysHeld, x.DaysKnown = int(m.left-m.BoughtOn), true
 	}
 	y.Sold = append(y.Sold, x)
-	y.Sales += x.Price
+	y.post(Sales, x.Price, m.sale("sold"))
+	y.post(Freight, x.Freight, m.sale("freight"))
+	y.TakenIn += m.Sale.Exchange.Value
+	y.OverAllowed += m.Sale.Exchange.Over()
 	y.SoldHours += x.OwnHours
-	y.OwnTime += x.OwnTime
+	for i := range m.Sessions {
+		if w := &m.Sessions[i]; !w.Paid && w.On <= y.Period.To {
+			y.post(OwnTime, w.Worth(y.in.Settings.OwnRate), m.worked(w))
+		}
+	}
 }
 
 // closeMotor lists the motor if it stands in stock at the period's end.

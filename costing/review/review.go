@@ -54,8 +54,9 @@ type Review struct {
 	Schedule Schedule
 
 	Sales    money.Amount // prices of the motors and pieces sold in the period
+	Freight  money.Amount // charged to the buyers of motors sold in the period, beside their prices
 	Refunds  money.Amount // given back in the period, whenever the motor was sold
-	NetSales money.Amount // Sales - Refunds
+	NetSales money.Amount // Sales + Freight - Refunds
 
 	CostOfSales money.Amount // of the schedule
 	GrossMargin money.Amount // NetSales - CostOfSales
@@ -71,7 +72,9 @@ type Review struct {
 	Bills            money.Amount // tools and the workshop's own bills, less what of them was shared over motors
 	Expenses         money.Amount // Selling, AfterSale and OtherExpense
 
-	BeforeOwnTime money.Amount // GrossMargin - Expenses
+	OtherIncome money.Amount // deposits kept in the period of buyers who did not come; of no sale
+
+	BeforeOwnTime money.Amount // GrossMargin + OtherIncome - Expenses
 
 	SoldHours    costing.Hours // own hours on the motors sold, whenever they were worked
 	OtherHours   costing.Hours // own hours whose money is among Expenses: after earlier sales, on motors never bought or lost
@@ -86,6 +89,10 @@ type Review struct {
 	OwedByYou money.Amount // on receipts not paid by the period's end: their costs count all the same
 	TaxBack   money.Amount // tax of the period's receipts that is recovered: in no cost
 
+	DepositsOwed money.Amount // of holds open at the period's end: owed to buyers, in no sales
+	TakenIn      money.Amount // motors taken in against the period's prices, at their fair value: part of Sales, no money
+	OverAllowed  money.Amount // what was allowed for them beyond that: a discount, off Sales already
+
 	Bridge []Step // from the sold motors' own results to BeforeOwnTime
 
 	ClosingStock []StockLine // adds up to Schedule.Closing
@@ -98,6 +105,8 @@ type Review struct {
 	Warnings   []say.Sentence
 	Notes      []say.Sentence // how it was drawn up
 	Disclaimer say.Sentence   // that it is neither tax nor legal advice; never empty
+
+	ledger // every figure with the entries that make it
 }
 
 // MotorResult is one motor sold in the period, counting what was known of it by the period's end.

@@ -1,9 +1,12 @@
 package review
 
 import (
+	"cmp"
+
 	"skegworth/costing"
 	"skegworth/valuation/day"
 	"skegworth/valuation/money"
+	"skegworth/valuation/say"
 )
 
 // drawnMoves are the costs of draws by id: a line of kind shelf with the id of one was drawn from the
@@ -37,16 +40,37 @@ func (y *yearbook) fromShelf(l *costing.Line, now bool) bool {
 
 // expensed notes a draw whose cost is an expense of the period, so that the schedule can tell it from a
 // draw that nobody was charged for.
-func (y *yearbook) expensed(fromShelf bool, l *costing.Line) {
+func (y *yearbook) expensed(fromShelf bool, l *costing.Line, e Entry) {
 	if fromShelf {
-		y.Schedule.ShelfExpensed += l.Total
+		y.post(ShelfExpensed, l.Total, e)
+		y.charged(l, e)
 	}
+}
+
+// charged notes that somebody bore a draw of the period.
+func (y *yearbook) charged(l *costing.Line, e Entry) { y.draws.add(-l.Total, e) }
+
+// draws are those of the period less what was charged for them, by the id that both bear.
+type draws struct {
+	at  map[string]int
+	all []Entry
+}
+
+func (d *draws) add(a money.Amount, e Entry) {
+	e.Amount = a
+	if i, ok := d.at[e.ID]; ok && e.ID != "" {
+		d.all[i].Amount += a
+		return
+	}
+	if d.at == nil {
+		d.at = map[string]int{}
+	}
+	d.at[e.ID] = len(d.all)
+	d.all = append(d.all, e)
 }
 
 // shelf books the goods.
 func (y *yearbook) shelf() {
-	s := &y.Schedule
-	var drawn money.Amount
 	moves := make(map[string][]costing.Move)
 	for _, m := range y.in.Moves {
 		moves[m.GoodID] = append(moves[m.GoodID], m)
@@ -56,14 +80,18 @@ func (y *yearbook) shelf() {
 		if y.Period.From > 1 {
 			opening = costing.StockOf(good, moves[good.ID], y.Period.From-1)
 		}
-		closing := costing.StockOf(good, moves[good.ID], y.Period.To)
-		s.OpeningShelf += opening.Value
-		s.ClosingShelf += closing.Value
-		s.ShelfBought += closing.BoughtFor - opening.BoughtFor
-		s.StockDifferences -= closing.Differences - opening.Differences
-		drawn += closing.DrawnFor - opening.DrawnFor
-		s.Drawings += closing.TakenFor - opening.TakenFor
-		s.WrittenDown += closing.MarkedDown - opening.MarkedDown
+		y.shelved(OpeningShelf, good, opening)
+		differences := opening.Differences
+		closing := costing.StockEach(good, moves[good.ID], y.Period.To, func(m *costing.Move, now *costing.Stock) {
+			if y.Period.From > 1 && m.On < y.Period.From {
+				return
+			}
+			e := Entry{On: m.On, What: OfGood, OfID: good.ID, Of: good.Name, ID: m.ID, Kind: moveName(m.Kind), Text: cmp.Or(m.Note, m.Supplier)}
+			y.move(m, e)
+			y.post(StockDifferences, differences-now.Differences, e)
+			differences = now.Differences
+		})
+		y.shelved(ClosingShelf, good, closing)
 		if closing.Quantity != 0 || closing.Value != 0 {
 			y.ClosingStock = append(y.ClosingStock, y.shelfLine(good, closing))
 		}
@@ -73,8 +101,47 @@ func (y *yearbook) shelf() {
 			}
 		}
 	}
-	s.ShelfUsed = drawn - y.shelfTaken - s.ShelfExpensed
+	for _, e := range y.draws.all {
+		y.post(ShelfUsed, e.Amount, e)
+	}
 }
+
+// move books one thing that happened to a good in the period.
+func (y *yearbook) move(m *costing.Move, e Entry) {
+	switch m.Kind {
+	case costing.Bought:
+		y.post(ShelfBought, m.Cost, e)
+	case costing.SentBack:
+		y.post(ShelfBought, -m.Cost, e)
+	case costing.Drawn:
+		y.draws.add(m.Cost, e)
+	case costing.PutBack:
+		y.draws.add(-m.Cost, e)
+	case costing.TakenHome:
+		y.post(StockDrawings, m.Cost, e)
+	case costing.MarkedDown:
+		y.post(WrittenDown, m.Cost, e)
+	}
+}
+
+// shelved books what stands on the shelf of a good, by the purchases it is left of.
+func (y *yearbook) shelved(f Figure, good costing.Good, stock costing.Stock) {
+	left := stock.Value
+	e := Entry{What: OfGood, OfID: good.ID, Of: good.Name}
+	for _, l := range stock.Lots {
+		e.On, e.ID, e.Text = l.On, l.MoveID, l.Supplier
+		e.Kind = say.New("entry.lot", "{{.Left}} of {{.Bought}} left", "Left", costing.Measure(l.Left, good.Unit), "Bought", costing.Measure(l.Bought, good.Unit))
+		y.post(f, l.Value, e)
+		left -= l.Value
+	}
+	e.On, e.ID, e.Text, e.Kind = 0, "", "", say.New("entry.beyond", "drawn beyond the count")
+	y.post(f, left, e)
+}
+
+var moveNames = map[costing.MoveKind]string{costing.Bought: "bought", costing.Drawn: "drawn", costing.Counted: "counted", costing.SentBack: "sent back",
+	costing.PutBack: "put back", costing.TakenHome: "taken home", costing.MarkedDown: "written down"}
+
+func moveName(k costing.MoveKind) say.Sentence { return say.New("entry.move-"+string(k), moveNames[k]) }
 
 func (y *yearbook) shelfLine(good costing.Good, stock costing.Stock) StockLine {
 	l := StockLine{ID: good.ID, Name: good.Name, What: ShelfStock, Quantity: stock.Quantity, Unit: good.Unit, Cost: stock.Value}

@@ -4,6 +4,7 @@ import (
 	"skegworth/costing"
 	"skegworth/valuation/day"
 	"skegworth/valuation/money"
+	"skegworth/valuation/say"
 )
 
 // PieceResult is a part off a donor, or a thing by itself, that was sold in the period.
@@ -21,36 +22,34 @@ type PieceResult struct {
 
 // pieceLine books a line that moves a piece, and tells whether it was one: what a part sold by itself took
 // off its donor is cost of sales, and a thing fitted to a motor was in stock before.
-func (y *yearbook) pieceLine(m *life, l *costing.Line, on day.Day) bool {
+func (y *yearbook) pieceLine(m *life, l *costing.Line, on day.Day, e Entry) bool {
 	p := y.piece[l.ID]
 	if p == nil || l.Kind != costing.PartDonor {
 		return false
 	}
 	if p.DonorID == "" && m.AfterSold(on) {
 		if y.Period.Has(on) {
-			y.fitted += l.Total
-			y.spend(m, l.Kind, l.Total, m.by == costing.BySale && y.Period.Has(m.left))
+			y.post(ShelfExpensed, l.Total, e)
+			y.spend(m, l.Kind, l.Total, m.by == costing.BySale && y.Period.Has(m.left), e)
 		}
 		return true
 	}
-	var off money.Amount
-	y.carry(m, on, l.Total, &off)
-	if p.DonorID == "" {
-		return true
+	y.carry(m, on, l.Total, nowhere, e)
+	if p.DonorID != "" && y.Period.Has(on) {
+		y.leave(p.Fate, -l.Total, e)
 	}
-	y.leave(p.Fate, -off)
 	return true
 }
 
 // leave books what went out of stock with a piece.
-func (y *yearbook) leave(fate costing.Fate, a money.Amount) {
+func (y *yearbook) leave(fate costing.Fate, a money.Amount, e Entry) {
 	switch fate {
 	case costing.SoldAlone:
-		y.Schedule.CostOfSales += a
+		y.post(CostOfSales, a, e)
 	case costing.KeptPiece:
-		y.Schedule.Drawings += a
+		y.post(StockDrawings, a, e)
 	case costing.Scrapped:
-		y.Schedule.WrittenDown += a
+		y.post(WrittenDown, a, e)
 	}
 }
 
@@ -60,35 +59,37 @@ func (y *yearbook) pieces() {
 	for i := range y.in.Records {
 		name[y.in.Records[i].ID] = y.in.Records[i].Name()
 	}
-	s := &y.Schedule
 	for i := range y.in.Pieces {
 		p := &y.in.Pieces[i]
 		gone := p.Fate != costing.StillThere
+		e := Entry{What: OfPiece, OfID: p.ID, Of: p.Name, ID: p.ID, Text: p.Note}
+		as := func(on day.Day, kind say.Sentence) Entry { e.On, e.Kind = on, kind; return e }
 		if p.Fate == costing.SoldAlone && y.Period.Has(p.LeftOn) {
 			x := PieceResult{ID: p.ID, Name: p.Name, From: name[p.DonorID], Channel: p.Channel, Sold: p.LeftOn,
 				Price: p.Price, Cost: p.Cost, Fee: p.Fee, BeforeOwnTime: p.Price - p.Cost - p.Fee}
 			y.PiecesSold = append(y.PiecesSold, x)
-			y.Sales += p.Price
-			y.Selling += p.Fee
+			y.post(Sales, p.Price, as(p.LeftOn, say.New("entry.sold", "sold")))
+			y.post(Selling, p.Fee, as(p.LeftOn, say.New("entry.fee", "fee")))
 		}
 		if p.DonorID != "" {
 			continue
 		}
 		came := max(p.CameOn, 1)
 		left := max(p.LeftOn, came)
+		bought := as(p.CameOn, say.New("entry.bought", "bought"))
 		if y.Period.Has(came) {
-			s.Things += p.Cost
+			y.post(Things, p.Cost, bought)
 		}
 		if came < y.Period.From && (!gone || left >= y.Period.From) {
-			s.OpeningThings += p.Cost
+			y.post(OpeningThings, p.Cost, bought)
 		}
 		if came <= y.Period.To && (!gone || left > y.Period.To) {
-			s.ClosingThings += p.Cost
+			y.post(ClosingThings, p.Cost, bought)
 			y.ClosingStock = append(y.ClosingStock, StockLine{ID: p.ID, Name: p.Name, What: ThingStock, Quantity: 1, Cost: p.Cost,
 				Since: came, Days: int(max(y.until-came, day.Day(0))), DaysKnown: p.CameOn != 0})
 		}
 		if gone && y.Period.Has(left) {
-			y.leave(p.Fate, p.Cost)
+			y.leave(p.Fate, p.Cost, as(p.LeftOn, say.New("entry.left", "left stock")))
 		}
 	}
 }
@@ -96,23 +97,29 @@ func (y *yearbook) pieces() {
 // receipts books what stands on receipts and goes to no motor and not to the shelf, and what is owed on
 // them.
 func (y *yearbook) receipts() {
-	unpaid := make(map[string]bool, len(y.in.Receipts))
+	type paper struct {
+		unpaid   bool
+		supplier string
+	}
+	papers := make(map[string]paper, len(y.in.Receipts))
 	for _, r := range y.in.Receipts {
-		unpaid[r.ID] = r.PaidOn == 0 || r.PaidOn > y.Period.To
+		papers[r.ID] = paper{r.PaidOn == 0 || r.PaidOn > y.Period.To, r.Supplier}
 	}
 	for _, i := range y.in.Items {
-		if unpaid[i.ReceiptID] && i.On <= y.Period.To {
-			y.OwedByYou += i.Paid()
+		from := papers[i.ReceiptID]
+		e := Entry{On: i.On, What: OfReceipt, OfID: i.ReceiptID, Of: from.supplier, ID: i.ID, Kind: say.New("entry.receipt", "on a receipt"), Text: i.Text}
+		if from.unpaid && i.On <= y.Period.To {
+			y.post(OwedByYou, i.Paid(), e)
 		}
 		if !y.Period.Has(i.On) {
 			continue
 		}
-		y.TaxBack += i.TaxBack
+		y.post(TaxBack, i.TaxBack, e)
 		switch i.Goes {
 		case costing.ToKeep:
-			y.keptItems += i.Landed
+			y.post(KeptItems, i.Landed, e)
 		case costing.ToExpense, costing.ToOverhead:
-			y.Bills += i.Landed
+			y.post(Bills, i.Landed, e)
 		}
 	}
 }

@@ -15,7 +15,7 @@ import (
 func Year(p Period, in Input) Review {
 	p.To = max(p.To, p.From-1)
 	y := yearbook{
-		Review: Review{Period: p, Currency: in.Settings.MoneyOrNone(), Disclaimer: disclaimer, Notes: notes()},
+		Review: Review{Period: p, Currency: in.Settings.MoneyOrNone(), Disclaimer: disclaimer, Notes: notes(), ledger: newLedger()},
 		in:     in, until: p.To, drawn: drawnMoves(in.Moves), piece: costing.PiecesByLine(in.Pieces),
 	}
 	if in.Today != 0 {
@@ -43,9 +43,7 @@ type yearbook struct {
 	drawn map[string]money.Amount   // cost of each draw from the shelf, by its id
 	piece map[string]*costing.Piece // that a line moves, by the line's id
 
-	shelfTaken money.Amount // drawn from the shelf onto motors in stock
-	fitted     money.Amount // things fitted after a sale or to motors never bought
-	keptItems  money.Amount // on receipts, for private use from the start
+	draws      draws
 	donorParts money.Amount // parts off donors, less what was taken off the donors
 	soldNow    outgo        // of motors sold in the period
 	odd        oddities
@@ -54,21 +52,26 @@ type yearbook struct {
 // outgo is selling costs, after-sale costs and refunds: now if dated in the period, earlier if before.
 type outgo struct{ sellingNow, afterSaleNow, refundsNow, writtenDownNow, earlier money.Amount }
 
-// total fills the figures that are sums of others.
+// total fills the figures from the entries.
 func (y *yearbook) total() {
-	s := &y.Schedule
-	s.Opening = s.OpeningMotors + s.OpeningShelf + s.OpeningThings
-	s.Closing = s.ClosingMotors + s.ClosingShelf + s.ClosingThings
-	s.ShelfExpensed += y.fitted
-	y.NetSales = y.Sales - y.Refunds
-	y.CostOfSales, y.WrittenOff, y.WrittenDown, y.Drawings = s.CostOfSales, s.WrittenOff, s.WrittenDown, s.Drawings
-	y.Drawings += y.keptItems
-	y.ShelfUsed, y.StockDifferences = s.ShelfUsed, s.StockDifferences
-	y.GrossMargin = y.NetSales - y.CostOfSales
-	y.Expenses = y.Selling + y.AfterSale + y.OtherExpense()
-	y.BeforeOwnTime = y.GrossMargin - y.Expenses
+	y.Schedule = Schedule{
+		OpeningMotors: y.Figure(OpeningMotors), OpeningShelf: y.Figure(OpeningShelf), OpeningThings: y.Figure(OpeningThings), Opening: y.Figure(Opening),
+		Bought: y.Figure(Bought), Things: y.Figure(Things), Parts: y.Figure(Parts), Consumables: y.Figure(Consumables),
+		ShelfBought: y.Figure(ShelfBought), PaidLabour: y.Figure(PaidLabour), Other: y.Figure(Other),
+		ClosingMotors: y.Figure(ClosingMotors), ClosingShelf: y.Figure(ClosingShelf), ClosingThings: y.Figure(ClosingThings), Closing: y.Figure(Closing),
+		CostOfSales: y.Figure(CostOfSales), Drawings: y.Figure(StockDrawings), WrittenOff: y.Figure(WrittenOff), WrittenDown: y.Figure(WrittenDown),
+		ShelfUsed: y.Figure(ShelfUsed), ShelfExpensed: y.Figure(ShelfExpensed), StockDifferences: y.Figure(StockDifferences),
+	}
+	y.Sales, y.Freight, y.Refunds, y.NetSales = y.Figure(Sales), y.Figure(Freight), y.Figure(Refunds), y.Figure(NetSales)
+	y.OtherIncome, y.DepositsOwed = y.Figure(OtherIncome), y.Figure(DepositsOwed)
+	y.CostOfSales, y.GrossMargin = y.Figure(CostOfSales), y.Figure(GrossMargin)
+	y.Selling, y.AfterSale, y.NeverBought = y.Figure(Selling), y.Figure(AfterSale), y.Figure(NeverBought)
+	y.WrittenOff, y.WrittenDown, y.Drawings = y.Figure(WrittenOff), y.Figure(WrittenDown), y.Figure(Drawings)
+	y.ShelfUsed, y.StockDifferences, y.Bills = y.Figure(ShelfUsed), y.Figure(StockDifferences), y.Figure(Bills)
+	y.Expenses, y.BeforeOwnTime = y.Figure(Expenses), y.Figure(BeforeOwnTime)
+	y.OwnTime, y.AfterOwnTime = y.Figure(OwnTime), y.Figure(AfterOwnTime)
+	y.OwedToYou, y.OwedByYou, y.TaxBack = y.Figure(OwedToYou), y.Figure(OwedByYou), y.Figure(TaxBack)
 	y.OwnHours = y.SoldHours + y.OtherHours
-	y.AfterOwnTime = y.BeforeOwnTime - y.OwnTime
 }
 
 // sort puts the motors sold and the stock in order and picks the best and the worst sales.

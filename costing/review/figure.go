@@ -1,0 +1,150 @@
+package review
+
+import (
+	"skegworth/valuation/money"
+	"skegworth/valuation/say"
+)
+
+// Figure names a figure of the schedule or of the statement of what was earned. A plain figure is the sum
+// of its entries; the others are sums of plain ones.
+type Figure string
+
+// Plain figures.
+const (
+	OpeningMotors Figure = "opening-motors"
+	OpeningShelf  Figure = "opening-shelf"
+	OpeningThings Figure = "opening-things"
+
+	Bought      Figure = "bought"
+	Things      Figure = "things"
+	Parts       Figure = "parts"
+	Consumables Figure = "consumables"
+	ShelfBought Figure = "shelf-bought"
+	PaidLabour  Figure = "paid-labour"
+	Other       Figure = "other"
+
+	ClosingMotors Figure = "closing-motors"
+	ClosingShelf  Figure = "closing-shelf"
+	ClosingThings Figure = "closing-things"
+
+	CostOfSales      Figure = "cost-of-sales"
+	StockDrawings    Figure = "stock-drawings" // motors, pieces and goods kept
+	KeptItems        Figure = "kept-items"     // on receipts, for private use from the start
+	WrittenOff       Figure = "written-off"
+	WrittenDown      Figure = "written-down"
+	ShelfUsed        Figure = "shelf-used"
+	ShelfExpensed    Figure = "shelf-expensed"
+	StockDifferences Figure = "stock-differences"
+
+	Sales       Figure = "sales"
+	Freight     Figure = "freight"
+	Refunds     Figure = "refunds"
+	Selling     Figure = "selling"
+	AfterSale   Figure = "after-sale"
+	NeverBought Figure = "never-bought"
+	Bills       Figure = "bills"
+	OtherIncome Figure = "other-income"
+	OwnTime     Figure = "own-time"
+
+	OwedToYou    Figure = "owed-to-you"
+	DepositsOwed Figure = "deposits-owed"
+	OwedByYou    Figure = "owed-by-you"
+	TaxBack      Figure = "tax-back"
+)
+
+// Figures that are sums of others.
+const (
+	Opening       Figure = "opening"
+	Spent         Figure = "spent"
+	Closing       Figure = "closing"
+	Left          Figure = "left"
+	NetSales      Figure = "net-sales"
+	GrossMargin   Figure = "gross-margin"
+	OtherExpense  Figure = "other-expense"
+	Expenses      Figure = "expenses"
+	BeforeOwnTime Figure = "before-own-time"
+	AfterOwnTime  Figure = "after-own-time"
+	Drawings      Figure = "drawings"
+)
+
+// Figures in the order a report prints them: the statement, the schedule, and what stands beside them.
+var Figures = []Figure{
+	Sales, Freight, Refunds, NetSales, CostOfSales, GrossMargin, Selling, AfterSale, NeverBought, WrittenOff, WrittenDown, ShelfUsed,
+	StockDifferences, Bills, OtherExpense, Expenses, OtherIncome, BeforeOwnTime, OwnTime, AfterOwnTime,
+	OpeningMotors, OpeningShelf, OpeningThings, Opening, Bought, Things, Parts, Consumables, ShelfBought, PaidLabour, Other, Spent,
+	ClosingMotors, ClosingShelf, ClosingThings, Closing, StockDrawings, ShelfExpensed, Left,
+	KeptItems, Drawings, OwedToYou, OwedByYou, TaxBack, DepositsOwed,
+}
+
+// term is a figure within a sum, taken off where less is set.
+type term struct {
+	figure Figure
+	less   bool
+}
+
+func plus(all ...Figure) (out []term) {
+	for _, f := range all {
+		out = append(out, term{figure: f})
+	}
+	return out
+}
+
+func less(from []term, all ...Figure) []term {
+	for _, f := range all {
+		from = append(from, term{f, true})
+	}
+	return from
+}
+
+// sums says what each figure that is no plain one is made of.
+var sums = map[Figure][]term{
+	Opening:       plus(OpeningMotors, OpeningShelf, OpeningThings),
+	Spent:         plus(Things, Parts, Consumables, ShelfBought, PaidLabour, Other),
+	Closing:       plus(ClosingMotors, ClosingShelf, ClosingThings),
+	Left:          plus(CostOfSales, StockDrawings, WrittenOff, WrittenDown, ShelfUsed, ShelfExpensed, StockDifferences),
+	NetSales:      less(plus(Sales, Freight), Refunds),
+	GrossMargin:   less(plus(NetSales), CostOfSales),
+	OtherExpense:  plus(NeverBought, WrittenOff, WrittenDown, ShelfUsed, StockDifferences, Bills),
+	Expenses:      plus(Selling, AfterSale, OtherExpense),
+	BeforeOwnTime: less(plus(GrossMargin, OtherIncome), Expenses),
+	AfterOwnTime:  less(plus(BeforeOwnTime), OwnTime),
+	Drawings:      plus(StockDrawings, KeptItems),
+}
+
+// Known tells whether there is such a figure.
+func (f Figure) Known() bool { _, ok := figureNames[f]; return ok }
+
+// Name of the figure as a report prints it.
+func (f Figure) Name() say.Sentence { return say.New("figure."+string(f), figureNames[f]) }
+
+var figureNames = map[Figure]string{
+	OpeningMotors: "Opening stock: motors and donors", OpeningShelf: "Opening stock: shelf", OpeningThings: "Opening stock: boats, trailers and the like", Opening: "Opening stock",
+	Bought: "Motors bought and brought in", Things: "Boats, trailers and the like bought", Parts: "Parts", Consumables: "Consumables not from the shelf",
+	ShelfBought: "Shelf goods bought", PaidLabour: "Paid labour", Other: "Outside work and workshop overhead", Spent: "Spent beside the motors",
+	ClosingMotors: "Closing stock: motors and donors", ClosingShelf: "Closing stock: shelf", ClosingThings: "Closing stock: boats, trailers and the like", Closing: "Closing stock",
+	CostOfSales: "Cost of sales", StockDrawings: "Motors, parts and goods kept for private use", KeptItems: "On receipts for private use", Drawings: "Drawings",
+	WrittenOff: "Motors written off", WrittenDown: "Motors and goods written down", ShelfUsed: "Shelf goods used on no motor",
+	ShelfExpensed: "Shelf goods used after a sale or on motors not bought", StockDifferences: "Shelf goods that counts missed or found", Left: "Went out of stock",
+	Freight: "Freight charged to buyers", OtherIncome: "Deposits kept of buyers who did not come", DepositsOwed: "Owed by you: deposits of open holds",
+	Sales: "Sales", Refunds: "Refunds", NetSales: "Net sales", GrossMargin: "Gross margin", Selling: "Selling", AfterSale: "After the sale",
+	NeverBought: "Motors looked at and not bought", Bills: "Tools, and workshop bills not shared over motors", OtherExpense: "Other expenses", Expenses: "Expenses",
+	BeforeOwnTime: "Profit before own time", OwnTime: "Own time", AfterOwnTime: "Profit after own time",
+	OwedToYou: "Owed to you: core charges", OwedByYou: "Owed by you: receipts not paid", TaxBack: "Tax on receipts that you get back",
+}
+
+// Figure is the amount of a figure, 0 for one that there is not.
+func (r Review) Figure(f Figure) money.Amount {
+	terms, sum := sums[f]
+	if !sum {
+		return r.ledger.total[f]
+	}
+	var a money.Amount
+	for _, t := range terms {
+		if t.less {
+			a -= r.Figure(t.figure)
+		} else {
+			a += r.Figure(t.figure)
+		}
+	}
+	return a
+}
