@@ -38,6 +38,10 @@ type Input struct {
 	Pieces   []costing.Piece
 	Settings costing.Settings
 	Today    day.Day // 0 when it does not matter: a period that is not over is then taken as over
+
+	// Outlook tells what a motor in stock at the period's end is expected to bring, and false where that is
+	// not known. With none, stock is not compared with what it will bring.
+	Outlook func(motorID string) (Outlook, bool)
 }
 
 // Review is one period of the shop.
@@ -95,7 +99,10 @@ type Review struct {
 
 	Bridge []Step // from the sold motors' own results to BeforeOwnTime
 
-	ClosingStock []StockLine // adds up to Schedule.Closing
+	ClosingStock []StockLine  // adds up to Schedule.Closing
+	ToWriteDown  money.Amount // what the closing stock carries beyond what it will bring, line by line
+	ToTakeBack   money.Amount // what may be taken back of earlier write-downs
+	Ages         []Age        // the closing stock by the days held
 
 	ByMonth, ByMake, ByPower, ByStroke []Cut // each adds up to the motors sold
 
@@ -140,6 +147,9 @@ type StockLine struct {
 	Since         day.Day // bought; for a good, last bought
 	Days          int     // from Since to the period's end, or to today when that is earlier
 	DaysKnown     bool
+
+	WrittenDown money.Amount // of a motor or thing: taken off so far, Cost is what is left
+	Realisable  Realisable   // what it will bring; not known where nobody was asked
 }
 
 // StockKind is what kind of stock a line is.

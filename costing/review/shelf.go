@@ -94,6 +94,7 @@ func (y *yearbook) shelf() {
 		y.shelved(ClosingShelf, good, closing)
 		if closing.Quantity != 0 || closing.Value != 0 {
 			y.ClosingStock = append(y.ClosingStock, y.shelfLine(good, closing))
+			y.replace[good.ID] = closing.LastCost.For(closing.Quantity)
 		}
 		for _, w := range closing.Warnings(good) {
 			if w.Key != "shelf.low" { // news for the bench, not for the year

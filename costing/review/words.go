@@ -13,10 +13,14 @@ import (
 var disclaimer = say.New("review.disclaimer",
 	"This is neither tax nor legal advice. What is filed, and how, is for the local rules: ask a licensed adviser.")
 
-func notes() []say.Sentence {
+func notes(in Input) []say.Sentence {
+	compared := say.New("review.note-nrv", "Stock is at cost, less what was written down by hand: it has not been compared with what it would bring (net realisable value).")
+	if in.Outlook != nil {
+		compared = say.New("review.note-compared", "Stock is at cost, less what was written down. Beside it stands what each line is expected to bring less what it takes to finish and sell it (net realisable value, IAS 2); what that says is to be written down counts once it is booked. Shelf goods for motors that bring back their cost are not written down.")
+	}
 	return []say.Sentence{
 		say.New("review.note-cost", "Each motor stands at what it cost; each use from the shelf goes at what it was charged when it was made, by moving weighted average or first-in first-out."),
-		say.New("review.note-nrv", "Stock is at cost, less what was written down by hand: it has not been compared with what it would bring (net realisable value)."),
+		compared,
 		say.New("review.note-selling", "Selling costs, costs after a sale and refunds count in the period they are dated in, whenever the motor is sold."),
 		say.New("review.note-own", "Own time is worth what each session says, and the shop's rate where it says nothing; it is in no cost."),
 	}
@@ -61,7 +65,7 @@ func (n named) String() string {
 
 // oddities are what the records leave open.
 type oddities struct {
-	noSale, noSaleDay, noLeftDay, noBoughtDay, backwards, negative named
+	noSale, noSaleDay, noLeftDay, noBoughtDay, backwards, negative, noWorth named
 
 	undated money.Amount // spent on motors never bought, on no day
 	differ  int          // lines drawn from the shelf at another cost than the shelf gave them at
@@ -114,6 +118,8 @@ func (y *yearbook) warn() {
 		"Gone before it was bought, by the days written down: {{.Motors}}.", "Motors", o.backwards.String()))
 	tell(o.negative.count > 0, say.New("review.negative",
 		"More was taken off it than it cost, so it stands in stock below nothing: {{.Motors}}.", "Motors", o.negative.String()))
+	tell(o.noWorth.count > 0, say.New("review.no-worth",
+		"Nobody knows what these will bring, so they stand at cost: {{.Things}}.", "Things", o.noWorth.String()))
 	tell(o.undated != 0, say.New("review.undated",
 		"{{.Total}} spent on motors that were never bought has no day and is in no year.", "Total", c.Format(o.undated)))
 	tell(y.donorParts > 0, say.New("review.donor",

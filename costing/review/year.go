@@ -15,8 +15,8 @@ import (
 func Year(p Period, in Input) Review {
 	p.To = max(p.To, p.From-1)
 	y := yearbook{
-		Review: Review{Period: p, Currency: in.Settings.MoneyOrNone(), Disclaimer: disclaimer, Notes: notes(), ledger: newLedger()},
-		in:     in, until: p.To, drawn: drawnMoves(in.Moves), piece: costing.PiecesByLine(in.Pieces),
+		Review: Review{Period: p, Currency: in.Settings.MoneyOrNone(), Disclaimer: disclaimer, Notes: notes(in), ledger: newLedger()},
+		in:     in, until: p.To, drawn: drawnMoves(in.Moves), piece: costing.PiecesByLine(in.Pieces), replace: map[string]money.Amount{},
 	}
 	if in.Today != 0 {
 		y.until = max(min(in.Today, p.To), p.From)
@@ -28,6 +28,8 @@ func Year(p Period, in Input) Review {
 	y.pieces()
 	y.receipts()
 	y.total()
+	y.realisable()
+	y.ages()
 	y.sort()
 	y.cut()
 	y.bridge()
@@ -44,8 +46,9 @@ type yearbook struct {
 	piece map[string]*costing.Piece // that a line moves, by the line's id
 
 	draws      draws
-	donorParts money.Amount // parts off donors, less what was taken off the donors
-	soldNow    outgo        // of motors sold in the period
+	replace    map[string]money.Amount // each good in stock at the last price paid
+	donorParts money.Amount            // parts off donors, less what was taken off the donors
+	soldNow    outgo                   // of motors sold in the period
 	odd        oddities
 }
 
