@@ -122,3 +122,81 @@ func (r Record) ForSale() (Spell, bool) {
 	}
 	return all[len(all)-1], true
 }
+
+// Restep is a history of asking prices with one more, which takes the place of one of the same day. What
+// withdraws a motor that is not for sale then says nothing, and is left out.
+func Restep(all []AskStep, a AskStep) []AskStep {
+	var out []AskStep
+	placed := false
+	for _, old := range all {
+		if old.On == a.On {
+			a.ID, a.Version, placed = old.ID, old.Version, true
+			old = a
+		}
+		out = append(out, old)
+	}
+	if !placed {
+		out = append(out, a)
+	}
+	return tidySteps(out)
+}
+
+// Unstep is a history of asking prices without one of them.
+func Unstep(all []AskStep, id string) []AskStep {
+	return tidySteps(slices.DeleteFunc(slices.Clone(all), func(a AskStep) bool { return a.ID == id }))
+}
+
+func tidySteps(all []AskStep) []AskStep {
+	slices.SortFunc(all, byAskDay)
+	var out []AskStep
+	for _, a := range all {
+		if a.Withdrawn() && (len(out) == 0 || out[len(out)-1].Withdrawn()) {
+			continue
+		}
+		out = append(out, a)
+	}
+	return out
+}
+
+// FollowAsks gives the record a history of asking prices, and the day and price that follow from it: the
+// first day of the last spell, none when it is withdrawn, and the last price that was asked.
+func (r *Record) FollowAsks(all []AskStep) {
+	r.Asks, r.ListedOn = all, 0
+	for _, a := range all {
+		switch {
+		case a.Withdrawn():
+			r.ListedOn = 0
+		case r.ListedOn == 0:
+			r.ListedOn, r.Ask = a.On, a.Ask
+		default:
+			r.Ask = a.Ask
+		}
+	}
+}
+
+// Correct brings the history in line with a first day of its last spell and a last price that were put
+// right by hand; the history of a record that has none written down step by step follows by itself. A spell
+// that would begin on the day the one before ended goes on from that one.
+func (r *Record) Correct() {
+	if len(r.Asks) == 0 {
+		return
+	}
+	from, ask := r.ListedOn, r.Ask
+	if from == 0 || ask <= 0 {
+		r.Asks = nil
+		return
+	}
+	start := 0 // of the last spell
+	all := r.AskHistory()
+	for i, a := range all {
+		if a.Withdrawn() && i+1 < len(all) {
+			start = i + 1
+		}
+	}
+	earlier, last := slices.Clone(all[:start]), slices.DeleteFunc(slices.Clone(all[start:]), AskStep.Withdrawn)
+	for len(last) > 1 && last[1].On <= from {
+		last = last[1:]
+	}
+	last[0].On, last[len(last)-1].Ask = from, ask
+	r.FollowAsks(tidySteps(append(slices.DeleteFunc(earlier, func(a AskStep) bool { return a.On >= from }), last...)))
+}
