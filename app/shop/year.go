@@ -3,8 +3,6 @@ package shop
 import (
 	"fmt"
 	"io"
-	"os"
-	"path/filepath"
 
 	"skegworth/costing"
 	"skegworth/costing/review"
@@ -26,9 +24,11 @@ func (s *Shop) Review(year int) (Year, error) {
 		return Year{}, fmt.Errorf("year: %d is not a year of the figures", year)
 	}
 	settings := s.Settings()
-	r := review.Year(review.FiscalYear(year, settings.FiscalMonth), review.Input{
+	p := review.FiscalYear(year, settings.FiscalMonth)
+	r := review.Year(p, review.Input{
 		Records: s.contents.Records, Goods: s.contents.Goods, Moves: s.contents.Moves,
 		Receipts: s.contents.Receipts, Items: s.contents.Items, Pieces: s.contents.Pieces, Settings: settings, Today: s.Today(),
+		Outlook: s.outlook(p.To),
 	})
 	return Year{Number: year, Review: r, Answer: s.yearSentence(year, r)}, nil
 }
@@ -107,31 +107,5 @@ func (s *Shop) Workbook(year int, w io.Writer) error {
 // WriteWorkbook writes the year's workbook to a file, whole or not at all. Only an older workbook is
 // replaced: a name given by mistake must not cost anybody the shop file.
 func (s *Shop) WriteWorkbook(year int, path string) error {
-	path, err := replaceable(path)
-	if err != nil {
-		return fmt.Errorf("write the workbook: %w", err)
-	}
-	return s.writeWorkbook(year, path)
-}
-
-func (s *Shop) writeWorkbook(year int, path string) error {
-	temporary, err := os.CreateTemp(filepath.Dir(path), ".workbook-*")
-	if err != nil {
-		return fmt.Errorf("write the workbook: %w", err)
-	}
-	defer os.Remove(temporary.Name())
-	err = s.Workbook(year, temporary)
-	if closing := temporary.Close(); err == nil {
-		err = closing
-	}
-	if err == nil {
-		err = os.Chmod(temporary.Name(), 0o644)
-	}
-	if err == nil {
-		err = os.Rename(temporary.Name(), path)
-	}
-	if err != nil {
-		return fmt.Errorf("write the workbook: %w", err)
-	}
-	return nil
+	return workbookFile.write(path, func(w io.Writer) error { return s.Workbook(year, w) })
 }
