@@ -24,6 +24,14 @@ func (p *ProfitCurve) step() money.Amount {
 	return max(p.currency.FromFloat(niceStep(span, 150)), p.currency.PerUnit())
 }
 
+// Range is from where to where the curve runs, and by how much the price moves along it.
+func (p *ProfitCurve) Range() (least, most, step money.Amount) {
+	if n := len(p.points); n > 0 {
+		least, most = p.points[0].Price, p.points[n-1].Price
+	}
+	return least, most, p.step()
+}
+
 // choose moves the price by hand: held within the curve, to whole steps.
 func (p *ProfitCurve) choose(price float64) {
 	n := len(p.points)

@@ -13,38 +13,73 @@ import (
 	"skegworth/app/widgets"
 	"skegworth/costing"
 	"skegworth/costing/offer"
+	"skegworth/valuation/money"
 )
 
 // checksPart is what can be looked at before paying, a big button a result, and what waits for the bench.
 type checksPart struct {
-	p     *Screen
-	fold  *widgets.Fold
-	rows  map[costing.Trial]*checkRow
-	bench *widgets.Text
+	p      *Screen
+	fold   *widgets.Fold
+	first  *widgets.Text
+	ranked *widgets.Table[shop.CheckWorth]
+	rows   map[costing.Trial]*checkRow
+	bench  map[costing.Trial]*fyne.Container
 }
 
-// checkRow is one check with its cautions, its result and what it is worth.
+// checkRow is one check with its cautions, its result, what it is worth and the job cards it leads to.
 type checkRow struct {
 	box      *fyne.Container
 	verdict  *widgets.Segments
 	readings *widgets.Entry
 	says     *widgets.Text
+	needs    *fyne.Container
+	offered  []shop.Need
 }
 
 func newChecksPart(p *Screen) *checksPart {
-	w := &checksPart{p: p, rows: map[costing.Trial]*checkRow{}, bench: widgets.NewQuiet("")}
-	var boxes []fyne.CanvasObject
+	w := &checksPart{p: p, rows: map[costing.Trial]*checkRow{}, bench: map[costing.Trial]*fyne.Container{}, first: widgets.NewText("")}
+	w.ranked = w.newRanked()
+	boxes := []fyne.CanvasObject{w.first, w.ranked.Fit(8), widgets.NewTitle(lang.X("checks.before", "Before paying"))}
+	var later []fyne.CanvasObject
 	for _, t := range costing.Trials {
 		if t.BenchOnly() {
+			w.bench[t] = widgets.Column(look.Tight, append([]fyne.CanvasObject{widgets.NewTitle(capital(widgets.Say(t.Name()))), widgets.NewText(widgets.Say(t.How()))}, cautionsOf(t)...)...)
+			later = append(later, w.bench[t])
 			continue
 		}
 		r := w.newRow(t)
 		w.rows[t] = r
 		boxes = append(boxes, r.box)
 	}
-	boxes = append(boxes, w.bench)
+	boxes = append(boxes, widgets.NewFold(lang.X("checks.bench", "On the bench, once it is yours: no seller allows these"), widgets.Column(look.Wide, later...)))
 	w.fold = widgets.NewFold(lang.X("prospects.checks", "Checks before paying"), widgets.Column(look.Wide, boxes...))
 	return w
+}
+
+// newRanked is what the checks not made yet are worth, the most first; one leads to its buttons.
+func (w *checksPart) newRanked() *widgets.Table[shop.CheckWorth] {
+	c := w.p.shop.Currency()
+	amount := func(key, title string, of func(shop.CheckWorth) money.Amount) widgets.TableColumn[shop.CheckWorth] {
+		return widgets.TableColumn[shop.CheckWorth]{Key: key, Title: title, Align: fyne.TextAlignTrailing,
+			Text: func(x shop.CheckWorth) string { return c.Whole(of(x)) }, Less: func(a, b shop.CheckWorth) bool { return of(a) < of(b) }}
+	}
+	t := widgets.NewTable(func(x shop.CheckWorth) string { return string(x.Trial) },
+		widgets.TableColumn[shop.CheckWorth]{Key: "check", Title: lang.X("column.check", "Not looked at yet"), Grow: true, Text: func(x shop.CheckWorth) string { return capital(widgets.Say(x.Trial.Name())) }},
+		amount("worth", lang.X("column.knowing", "Worth knowing"), func(x shop.CheckWorth) money.Amount { return x.Worth }),
+		amount("time", lang.X("column.checkcost", "Your time"), func(x shop.CheckWorth) money.Amount { return x.Cost }),
+		widgets.TableColumn[shop.CheckWorth]{Key: "minutes", Title: lang.X("column.minutes", "Minutes"), Align: fyne.TextAlignTrailing,
+			Text: func(x shop.CheckWorth) string { return widgets.FormatNumber(float64(x.Minutes), 0) }, Less: func(a, b shop.CheckWorth) bool { return a.Minutes < b.Minutes }})
+	t.HideFilter()
+	t.Keep(w.p.shop, "checkworths", w.p.host.Failed)
+	t.OnOpen = func(x shop.CheckWorth) {
+		if r := w.rows[x.Trial]; r != nil && r.box.Visible() {
+			w.p.frame.Reveal(r.box)
+			if win := w.p.host.Window(); win != nil {
+				win.Canvas().Focus(r.verdict)
+			}
+		}
+	}
+	return t
 }
 
 func capital(words string) string {
@@ -55,20 +90,25 @@ func capital(words string) string {
 	return string(r)
 }
 
+func cautionsOf(t costing.Trial) []fyne.CanvasObject {
+	var out []fyne.CanvasObject
+	for _, c := range t.Cautions() {
+		out = append(out, widgets.NewNote(theme.WarningIcon(), look.Warn, widgets.Say(c)))
+	}
+	return out
+}
+
 func (w *checksPart) newRow(t costing.Trial) *checkRow {
 	var verdicts []widgets.Option
 	for _, v := range costing.Verdicts {
 		verdicts = append(verdicts, widgets.Option{Value: string(v), Text: widgets.Say(v.Name())})
 	}
-	r := &checkRow{verdict: widgets.NewSegments(verdicts...), says: widgets.NewQuiet("")}
+	r := &checkRow{verdict: widgets.NewSegments(verdicts...), says: widgets.NewQuiet(""), needs: widgets.Flow(look.Gap)}
 	r.verdict.Tall = true
 	r.verdict.OnValue = func(v string) error {
 		return w.save(t, func(c *costing.Check) { c.Verdict = costing.Verdict(v) })
 	}
-	parts := []fyne.CanvasObject{widgets.NewText(widgets.Say(t.How()))}
-	for _, c := range t.Cautions() {
-		parts = append(parts, widgets.NewNote(theme.WarningIcon(), look.Warn, widgets.Say(c)))
-	}
+	parts := append([]fyne.CanvasObject{widgets.NewTitle(capital(widgets.Say(t.Name()))), widgets.NewText(widgets.Say(t.How()))}, cautionsOf(t)...)
 	result := []fyne.CanvasObject{widgets.NewField(lang.X("prospects.result", "It is"), r.verdict)}
 	if t.Measured() != "" {
 		unit := w.p.shop.Settings().Pressure
@@ -82,8 +122,8 @@ func (w *checksPart) newRow(t costing.Trial) *checkRow {
 		}
 		result = append(result, widgets.NewField(lang.X("checks.bycylinder", "Each cylinder, {{.Unit}}, blanks between", map[string]any{"Unit": unit}), r.readings))
 	}
-	parts = append(parts, widgets.Columns(220, 2, look.Wide, result...), r.says)
-	r.box = widgets.Column(look.Tight, append([]fyne.CanvasObject{widgets.NewTitle(capital(widgets.Say(t.Name())))}, parts...)...)
+	parts = append(parts, widgets.Columns(220, 2, look.Wide, result...), r.says, r.needs)
+	r.box = widgets.Column(look.Tight, parts...)
 	return r
 }
 
@@ -110,7 +150,7 @@ func (w *checksPart) show(v shop.Verdict) {
 	before, bench := offer.TrialsFor(v.Record.Motor)
 	fits := map[costing.Trial]bool{}
 	made, bad := 0, 0
-	for _, t := range before {
+	for _, t := range append(before, bench...) {
 		fits[t] = true
 	}
 	unit := w.p.shop.Settings().Pressure
@@ -128,27 +168,54 @@ func (w *checksPart) show(v shop.Verdict) {
 				bad++
 			}
 		}
-		r.says.SetText(w.words(v, t, c, judged))
+		r.says.SetText(w.words(v, t, c))
 		r.says.Hidden = r.says.Text() == ""
+		w.showNeeds(r, v, t, judged)
 	}
-	var names []string
-	for _, t := range bench {
-		names = append(names, widgets.Say(t.Name()))
+	for t, box := range w.bench {
+		box.Hidden = !fits[t]
 	}
-	w.bench.SetText(lang.X("prospects.benchonly", "On the bench only, for no seller allows it: {{.Checks}}.", map[string]any{"Checks": strings.Join(names, ", ")}))
+	w.ranked.SetRows(v.Checks)
+	w.ranked.Hidden = len(v.Checks) == 0
+	w.first.SetText(widgets.Say(v.First))
+	w.first.Hidden = v.First.Empty()
 	w.fold.SetSummary(lang.X("checks.summary", "{{.Made}} of {{.Count}} made{{if .Bad}}, {{.Bad}} not passed{{end}}", map[string]any{"Made": made, "Count": len(before), "Bad": bad}))
 }
 
-// words are what the check found, what a fail usually needs, and what one not made yet is worth.
-func (w *checksPart) words(v shop.Verdict, t costing.Trial, c costing.Check, judged costing.Verdict) string {
+// showNeeds offers the job cards that a check not passed usually leads to, each by a button: on the plan,
+// or off it again.
+func (w *checksPart) showNeeds(r *checkRow, v shop.Verdict, t costing.Trial, judged costing.Verdict) {
+	var needs []shop.Need
+	if judged == costing.Fail || judged == costing.Doubt {
+		needs = w.p.shop.NeedsOf(v.Record, t)
+	}
+	r.needs.Hidden = len(needs) == 0
+	same := len(needs) == len(r.offered)
+	for i := range needs {
+		same = same && needs[i].Card.Name == r.offered[i].Card.Name && needs[i].Card.ID == r.offered[i].Card.ID && needs[i].JobID == r.offered[i].JobID
+	}
+	if same { // the buttons stay, and with them the keyboard
+		return
+	}
+	r.offered = needs
+	r.needs.Objects = nil
+	for _, n := range needs {
+		words := lang.X("checks.puton", "Put on: {{.Card}}", map[string]any{"Card": n.Card.Name})
+		icon, do := theme.ContentAddIcon(), func() { w.p.host.Failed(w.p.shop.PutNeeded(w.p.Chosen(), n)) }
+		if n.JobID != "" {
+			words = lang.X("checks.takeoff", "On the plan: {{.Card}}. Take it off", map[string]any{"Card": n.Card.Name})
+			icon, do = theme.ConfirmIcon(), func() { w.p.host.Failed(w.p.shop.TakeOff(w.p.Chosen(), n.JobID)) }
+		}
+		r.needs.Add(widgets.NewButton(words, icon, do))
+	}
+	r.needs.Refresh()
+}
+
+// words are what the check found, and what one not made yet is worth.
+func (w *checksPart) words(v shop.Verdict, t costing.Trial, c costing.Check) string {
 	var said []string
 	for _, s := range c.Findings() {
 		said = append(said, widgets.Say(s))
-	}
-	if judged == costing.Fail || judged == costing.Doubt {
-		if needs := offer.Needs(t, v.Record.Motor.Stroke); len(needs) > 0 {
-			said = append(said, lang.X("prospects.needs", "It usually needs: {{.Cards}}. The chances under Work needed go by it.", map[string]any{"Cards": strings.Join(needs, ", ")}))
-		}
 	}
 	for _, x := range v.Checks {
 		if x.Trial == t && x.Worth >= w.p.shop.Currency().PerUnit() {

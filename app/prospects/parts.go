@@ -2,12 +2,14 @@ package prospects
 
 import (
 	"fmt"
+	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/lang"
 	"fyne.io/fyne/v2/theme"
 
 	"skegworth/app/look"
+	"skegworth/app/picture"
 	"skegworth/app/shop"
 	"skegworth/app/widgets"
 	"skegworth/costing"
@@ -113,7 +115,7 @@ func newPlanPart(p *Screen) *planPart {
 		return set("days on the bench", func(plan *costing.Plan) { plan.Days = int(n.Value) })
 	}
 	unit := map[string]any{"Unit": p.shop.Settings().Distance}
-	w.fold = widgets.NewFold(lang.X("prospects.plan", "Work needed"), widgets.Column(look.Wide, p.doubts.box, widgets.NewTitle(lang.X("prospects.ownplan", "Your own plan, in place of the job cards")), widgets.NewForm(
+	w.fold = widgets.NewFold(lang.X("prospects.plan", "Work needed"), widgets.Column(look.Wide, p.doubts.box, p.jobs.box, widgets.NewTitle(lang.X("prospects.ownplan", "Your own plan, in place of the job cards")), widgets.NewForm(
 		widgets.NewField(lang.X("plan.state", "Sold as"), w.state).WithHint(lang.X("plan.state.hint", "the state it will be in when you sell it")),
 		widgets.NewField(lang.X("plan.days", "Days on the bench"), w.days),
 		widgets.NewField(lang.X("plan.parts", "Parts, consumables, outside work"), w.parts).Spanning(),
@@ -138,16 +140,20 @@ func (w *planPart) show(v shop.Verdict) {
 // numberOf shows nothing where nothing was planned.
 func numberOf(v float64) widgets.Number { return widgets.Number{Value: v, Known: v != 0} }
 
-// pricePart is what the seller asks, and what any price would come to, typed or dragged in the picture.
+// pricePart is what the seller asks, and what any price would come to: typed, on the slider, or dragged in
+// the picture.
 type pricePart struct {
-	row   fyne.CanvasObject
-	asked *widgets.MoneyEntry
-	entry *widgets.MoneyEntry
-	words *widgets.Text
+	row    fyne.CanvasObject
+	slider *widgets.Slider
+	asked  *widgets.MoneyEntry
+	entry  *widgets.MoneyEntry
+	words  *widgets.Text
+	money  money.Currency
 }
 
 func newPricePart(p *Screen) *pricePart {
-	w := &pricePart{asked: widgets.NewMoneyEntry(p.shop.Currency()), entry: widgets.NewMoneyEntry(p.shop.Currency()), words: widgets.NewText("")}
+	w := &pricePart{slider: widgets.NewSlider(), asked: widgets.NewMoneyEntry(p.shop.Currency()), entry: widgets.NewMoneyEntry(p.shop.Currency()),
+		words: widgets.NewText(""), money: p.shop.Currency()}
 	w.asked.OnValue = func(a money.Amount) error {
 		p.priced = false
 		return p.change("asking price", func(r *costing.Record) { r.SellerAsks = a })
@@ -158,15 +164,26 @@ func newPricePart(p *Screen) *pricePart {
 		p.showPrice()
 		return nil
 	}
-	w.row = widgets.Column(look.Gap, widgets.Columns(180, 2, look.Wide,
+	w.slider.OnValue = func(v float64) {
+		p.setPrice(w.money.FromFloat(v))
+		p.showPrice()
+	}
+	w.row = widgets.Column(look.Gap, w.slider, w.words, widgets.Columns(150, 2, look.Wide,
 		widgets.NewField(lang.X("prospects.asked", "Seller asks"), w.asked),
-		widgets.NewField(lang.X("prospects.price", "If you paid"), w.entry)), w.words)
+		widgets.NewField(lang.X("prospects.price", "If you paid"), w.entry)))
 	return w
 }
 
 func (w *pricePart) show(price money.Amount, words string) {
 	w.entry.SetValue(price)
+	w.slider.SetValue(w.money.Float(price))
 	w.words.SetText(words)
+}
+
+// span lets the slider run as far as the curve does, in the curve's steps.
+func (w *pricePart) span(c *picture.ProfitCurve) {
+	least, most, step := c.Range()
+	w.slider.SetRange(w.money.Float(least), w.money.Float(most), w.money.Float(step))
 }
 
 // worthPart is the resale band behind the answer.
@@ -209,16 +226,19 @@ func rangeOf(b valuation.Band, c money.Currency) string {
 
 // howPart is how the answer was worked out, and what it hangs on: that is worked out only while it shows.
 type howPart struct {
-	shop  *shop.Shop
-	v     shop.Verdict
-	fold  *widgets.Fold
-	words *widgets.Text
-	money money.Currency
+	shop   *shop.Shop
+	v      shop.Verdict
+	fold   *widgets.Fold
+	notes  *widgets.Text // good to know, and no warning
+	hinges *picture.HingePicture
+	words  *widgets.Text
+	money  money.Currency
 }
 
 func newHowPart(p *Screen) *howPart {
-	w := &howPart{shop: p.shop, words: widgets.NewText(""), money: p.shop.Currency()}
-	w.fold = widgets.NewFold(lang.X("app.how", "How this was worked out"), w.words)
+	w := &howPart{shop: p.shop, notes: widgets.NewText(""), words: widgets.NewText(""), money: p.shop.Currency(), hinges: picture.NewHingePicture(p.shop.Currency())}
+	w.fold = widgets.NewFold(lang.X("app.how", "How this was worked out"), widgets.Column(look.Wide, w.notes,
+		widgets.NewTitle(lang.X("prospects.hangs", "What the answer hangs on")), w.hinges, w.words))
 	w.fold.OnToggle = func(open bool) {
 		if open {
 			w.show(w.v)
@@ -229,9 +249,18 @@ func newHowPart(p *Screen) *howPart {
 
 func (w *howPart) show(v shop.Verdict) {
 	w.v = v
-	if !w.fold.Open() || !v.Ready {
+	w.fold.SetSummary("")
+	if !v.Ready {
 		return
 	}
+	if n := len(v.Notes); n > 0 {
+		w.fold.SetSummary(lang.X("prospects.notes", "{{.Count}} {{if eq .Count 1}}note{{else}}notes{{end}}", map[string]any{"Count": n}))
+	}
+	if !w.fold.Open() {
+		return
+	}
+	w.notes.SetText(strings.Join(widgets.SayAll(v.Notes), "\n"))
+	w.notes.Hidden = len(v.Notes) == 0
 	text := lang.X("prospects.how.cost", "Expected: resale {{.Resale}}, less fees {{.Fees}}, less work, selling and trip {{.Costs}}, in {{.Hours}} hours of yours.",
 		map[string]any{"Resale": w.money.Whole(v.Offer.Resale), "Fees": w.money.Whole(v.Offer.Fees), "Costs": w.money.Whole(v.Offer.Costs), "Hours": v.Offer.Hours.String()}) + "\n\n"
 	for _, l := range v.Offer.Limits {
@@ -241,16 +270,23 @@ func (w *howPart) show(v shop.Verdict) {
 		}
 		text += fmt.Sprintf("%s: %s\n", widgets.Say(l.Limit.Name()), price)
 	}
-	if hinges, err := w.shop.Hinges(v); err == nil && len(hinges) > 0 {
-		text += "\n" + lang.X("prospects.hinges", "What the top price hangs on, the most first:") + "\n"
-		for _, h := range hinges {
-			text += capital(widgets.Say(h)) + "\n"
+	if rows, err := w.shop.HingeBars(v); err == nil {
+		bars := make([]picture.Hinge, len(rows))
+		for i, h := range rows {
+			bars[i] = picture.Hinge{Name: capital(widgets.Say(h.Name)), Low: h.Low, High: h.High, Worse: widgets.Say(h.From), Better: widgets.Say(h.To), Words: capital(widgets.Say(h.Words))}
+		}
+		w.hinges.SetHinges(v.Top, bars)
+		if len(rows) > 0 {
+			text += "\n" + lang.X("prospects.hinges", "What the top price hangs on, the most first:") + "\n"
+		}
+		for _, h := range rows {
+			text += capital(widgets.Say(h.Words)) + "\n"
 		}
 	}
 	for _, n := range v.Offer.Notes {
 		text += "\n" + widgets.Say(n) + "\n"
 	}
-	w.words.SetText(text)
+	w.words.SetText(strings.TrimSpace(text))
 }
 
 // cautions stand before any money changes hands.

@@ -37,6 +37,7 @@ type Screen struct {
 	ways   *waysPart
 	checks *checksPart
 	doubts *doubtsPart
+	jobs   *jobsPart
 	lines  *linesPart
 
 	cautions *widgets.Fold
@@ -49,8 +50,8 @@ func New(s *shop.Shop, host widgets.Host) *Screen {
 	p.frame = p.Frame
 	p.frame.Keep(s, "prospects", p.frame.Offset(), host.Failed)
 	p.Rows, p.Draw = s.Prospects, p.draw
-	p.OnChosen = func() { p.priced = false }
-	p.doubts, p.lines, p.ways, p.checks = newDoubtsPart(p), newLinesPart(p), newWaysPart(p), newChecksPart(p)
+	p.OnChosen = func() { p.priced, p.ways.chosen = false, "" }
+	p.doubts, p.jobs, p.lines, p.ways, p.checks = newDoubtsPart(p), newJobsPart(p), newLinesPart(p), newWaysPart(p), newChecksPart(p)
 	p.motor, p.plan, p.what, p.worth, p.how = newMotorPart(p), newPlanPart(p), newPricePart(p), newWorthPart(p), newHowPart(p)
 	p.why = widgets.NewSumsFold(lang.X("why.title", "Why this price"))
 	p.cautions = cautions()
@@ -123,6 +124,18 @@ func toneOf(r shop.ProspectRow) fyne.ThemeColorName {
 	return look.Plain
 }
 
+// titleOf is the chosen prospect in a line: "Halvard 90, 2003, does not run, asked 1,400".
+func (p *Screen) titleOf(r costing.Record) string {
+	words := nameOf(r)
+	if r.Motor.State != "" {
+		words += ", " + widgets.Say(r.Motor.State.Label())
+	}
+	if r.SellerAsks > 0 {
+		words += ", " + lang.X("prospects.title.asked", "asked {{.Price}}", map[string]any{"Price": p.shop.Currency().Whole(r.SellerAsks)})
+	}
+	return words
+}
+
 // New writes down a new prospect and puts the keyboard on its power.
 func (p *Screen) New() {
 	id, err := p.shop.AddProspect()
@@ -157,19 +170,21 @@ func (p *Screen) draw(id string) bool {
 }
 
 func (p *Screen) lay(r costing.Record, v shop.Verdict) {
-	p.frame.SetTitle(nameOf(r))
+	p.frame.SetTitle(p.titleOf(r))
 	p.frame.SetSecond(widgets.Say(v.Limit))
 	p.frame.SetWarnings(v.Warnings)
 	p.frame.SetActions(p.actions(r)...)
 	p.motor.show(v)
 	p.plan.show(v)
 	p.doubts.show(v)
+	p.jobs.show(r)
 	p.lines.show(v)
 	p.checks.show(v)
 	p.what.asked.SetValue(r.SellerAsks)
 	p.frame.SetPicture(p.curve) // from the beginning, so that nothing jumps when the answer comes
 	if !v.Ready {
 		p.curve.SetPoints(nil)
+		p.what.span(p.curve)
 		p.what.show(0, lang.X("prospects.wait", "What a price would come to shows here as soon as the four things are known."))
 		p.motor.fold.SetOpen(true)
 		p.frame.SetWorking(p.what.row, p.motor.fold, p.plan.fold, p.cautions)
@@ -187,6 +202,7 @@ func (p *Screen) lay(r costing.Record, v shop.Verdict) {
 		points[i] = picture.ProfitPoint{Price: o.Price, Expected: o.BeforeOwnTime, Low: o.Low, High: o.High, Loss: widgets.ChanceText(o.Loss)}
 	}
 	p.curve.SetPoints(points)
+	p.what.span(p.curve)
 	p.curve.SetMarks(picture.ProfitMarks{Top: v.Top, Asked: r.SellerAsks})
 	p.ways.show(v)
 	p.worth.show(v)

@@ -53,8 +53,13 @@ func TestACheckIsTapped(t *testing.T) {
 	if !made || c.Verdict != costing.Fail || r.Motor.Turns != "no" {
 		t.Errorf("kept %+v, turns %q", c, r.Motor.Turns)
 	}
-	if words := row.says.Text(); !strings.Contains(words, offer.CardSwap) {
-		t.Errorf("it says %q", words)
+	h.Press("Put on: " + offer.CardSwap)
+	if r, _ = s.Record(p.Chosen()); len(r.Jobs) != 1 || r.Jobs[0].Name != offer.CardSwap || p.jobs.table.Len() != 1 {
+		t.Fatalf("on the plan are %+v", r.Jobs)
+	}
+	h.Press("On the plan: " + offer.CardSwap + ". Take it off")
+	if r, _ = s.Record(p.Chosen()); len(r.Jobs) != 0 || h.Button("Put on: "+offer.CardSwap) == nil {
+		t.Errorf("taken off, there are %+v", r.Jobs)
 	}
 	if h.Err != nil {
 		t.Error(h.Err)
@@ -95,6 +100,72 @@ func TestLinesOfItsOwn(t *testing.T) {
 	h.Type(p.lines.profit, "900")
 	if p.verdict.Top >= before {
 		t.Errorf("a line of 900 leaves the top price at %d", p.verdict.Top)
+	}
+}
+
+// Choosing a way out shows its own working, with its top price at the end.
+func TestAWayOutShowsItsWorking(t *testing.T) {
+	s, _, p := seat(t, true)
+	last := func() string { lines := p.ways.lines.Lines(); return lines[len(lines)-1].Amount }
+	c := s.Currency()
+	if want := c.Whole(c.Floor(p.verdict.Best.Answer.Top)); last() != want {
+		t.Errorf("the best way out ends in %s, want %s", last(), want)
+	}
+	for i := range p.ways.table.Len() {
+		row := p.ways.table.Row(i)
+		p.ways.table.OnSelected(row)
+		want := c.Whole(c.Floor(row.Answer.Top))
+		if row.Answer.TooThin {
+			want = "at no price"
+		}
+		if words := p.ways.named.Text(); last() != want || !strings.Contains(words, widgets.Say(row.Exit.Name())) {
+			t.Errorf("%q ends in %s, want %s", words, last(), want)
+		}
+		if len(p.ways.lines.Lines()) < 5 {
+			t.Errorf("%s has %d lines", row.Exit, len(p.ways.lines.Lines()))
+		}
+	}
+}
+
+// A job card is put on the plan from the list of cards, and taken off by its button.
+func TestAJobCardIsPutOn(t *testing.T) {
+	s, h, p := seat(t, true)
+	p.plan.fold.SetOpen(true)
+	card := s.CardsFor(p.verdict.Record.Motor)[0]
+	if err := p.jobs.cards.OnValue(card.ID); err != nil {
+		t.Fatal(err)
+	}
+	if r, _ := s.Record(p.Chosen()); len(r.Jobs) != 1 || r.Jobs[0].CardID != card.ID {
+		t.Fatalf("%+v", r.Jobs)
+	}
+	h.Press("Take the chosen one off")
+	if r, _ := s.Record(p.Chosen()); len(r.Jobs) != 0 || h.Err != nil {
+		t.Errorf("%+v, %v", r.Jobs, h.Err)
+	}
+}
+
+// The slider, the field, the picture and the sentence are about one price.
+func TestTheSliderMovesThePrice(t *testing.T) {
+	s, _, p := seat(t, true)
+	p.what.slider.OnValue(800)
+	if got, want := p.what.words.Text(), widgets.Say(s.AtPrice(p.verdict, 80000)); got != want || p.what.entry.Value() != 80000 || p.curve.Price() != 80000 {
+		t.Errorf("at 800 it says %q with %d in the field and %d on the picture", got, p.what.entry.Value(), p.curve.Price())
+	}
+	p.curve.OnPrice(90000)
+	if p.what.slider.Value() != 900 {
+		t.Errorf("dragged to 900 the slider stands at %v", p.what.slider.Value())
+	}
+}
+
+// What is only good to know is no warning: it stands in the working.
+func TestNotesStandInTheWorking(t *testing.T) {
+	_, _, p := seat(t, true)
+	if len(p.verdict.Notes) == 0 || len(p.verdict.Warnings) != 0 {
+		t.Fatalf("notes %v, warnings %v", p.verdict.Notes, p.verdict.Warnings)
+	}
+	p.how.fold.SetOpen(true)
+	if words := p.how.notes.Text(); !strings.Contains(words, widgets.Say(p.verdict.Notes[0])) {
+		t.Errorf("the working says %q", words)
 	}
 }
 

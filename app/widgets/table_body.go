@@ -174,6 +174,7 @@ func (r *gridLineRenderer) Layout(size fyne.Size) {
 	x := float32(0)
 	for c, w := range g.body.widths {
 		t := l.texts[c]
+		t.Hidden = w <= 0
 		h := t.MinSize().Height
 		t.Move(fyne.NewPos(x+pad, (size.Height-h)/2))
 		t.Resize(fyne.NewSize(w-2*pad, h))

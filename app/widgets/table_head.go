@@ -141,8 +141,10 @@ func (r *gridHeadRenderer) Layout(size fyne.Size) {
 	h.arrow.Hidden, h.hover.Hidden = sorted < 0, true
 	for c, w := range h.g.body.widths {
 		t, room := h.texts[c], w-2*pad
+		t.Hidden = w <= 0
 		if c == sorted {
 			room -= icon
+			h.arrow.Hidden = t.Hidden
 			h.arrow.Resize(fyne.NewSquareSize(icon))
 			at := x + w - pad - icon*0.9
 			if heads[c].align != fyne.TextAlignTrailing { // right behind the words
@@ -182,7 +184,6 @@ func (r *gridHeadRenderer) Refresh() {
 				room -= theme.IconInlineSize() * 0.8
 			}
 			t.Text = clip(head.title, room, t.TextSize, t.TextStyle)
-			t.Hidden = h.g.body.widths[c] <= 0
 		}
 	}
 	r.Layout(h.Size())

@@ -37,6 +37,11 @@ func TestSpareColumnsGoFirst(t *testing.T) {
 		if got := gone(); got != c.gone {
 			t.Errorf("at %v wide %q is left out, want %q", c.width, got, c.gone)
 		}
+		for i, width := range table.grid.body.widths {
+			if head := table.grid.head.texts[i]; head.Visible() != (width > 0) {
+				t.Errorf("at %v wide the head of %s shows: %v", c.width, table.columns[i].Key, head.Visible())
+			}
+		}
 	}
 	w.Resize(fyne.NewSize(300, 300))
 	table.FocusRows()
