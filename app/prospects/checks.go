@@ -64,7 +64,7 @@ func (w *checksPart) newRanked() *widgets.Table[shop.CheckWorth] {
 			Text: func(x shop.CheckWorth) string { return c.Whole(of(x)) }, Less: func(a, b shop.CheckWorth) bool { return of(a) < of(b) }}
 	}
 	t := widgets.NewTable(func(x shop.CheckWorth) string { return string(x.Trial) },
-		widgets.TableColumn[shop.CheckWorth]{Key: "check", Title: lang.X("column.check", "Not looked at yet"), Grow: true, Text: func(x shop.CheckWorth) string { return capital(widgets.Say(x.Trial.Name())) }},
+		widgets.TableColumn[shop.CheckWorth]{Key: "check", Title: lang.X("column.unlooked", "Not looked at yet"), Grow: true, Text: func(x shop.CheckWorth) string { return capital(widgets.Say(x.Trial.Name())) }},
 		amount("worth", lang.X("column.knowing", "Worth knowing"), func(x shop.CheckWorth) money.Amount { return x.Worth }),
 		amount("time", lang.X("column.checkcost", "Your time"), func(x shop.CheckWorth) money.Amount { return x.Cost }),
 		widgets.TableColumn[shop.CheckWorth]{Key: "minutes", Title: lang.X("column.minutes", "Minutes"), Align: fyne.TextAlignTrailing,
