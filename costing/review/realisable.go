@@ -91,7 +91,7 @@ func (y *yearbook) realisable() {
 				brings += l.Realisable.Net
 			}
 		case ThingStock:
-			if p := by[l.ID]; p.Value > 0 {
+			if p := by[l.ID]; p != nil && p.Value > 0 {
 				r := &l.Realisable
 				r.Basis, r.Price = ByValue, money.Round(p.Weight())
 				r.Selling = r.Price.Times(y.in.Settings.FeeRate)

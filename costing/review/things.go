@@ -59,6 +59,7 @@ func (y *yearbook) pieces() {
 	for i := range y.in.Records {
 		name[y.in.Records[i].ID] = y.in.Records[i].Name()
 	}
+	lines := make(map[string]int)
 	for i := range y.in.Pieces {
 		p := &y.in.Pieces[i]
 		gone := p.Fate != costing.StillThere
@@ -85,13 +86,23 @@ func (y *yearbook) pieces() {
 		}
 		if came <= y.Period.To && (!gone || left > y.Period.To) {
 			y.post(ClosingThings, p.Cost, bought)
-			y.ClosingStock = append(y.ClosingStock, StockLine{ID: p.ID, Name: p.Name, What: ThingStock, Quantity: 1, Cost: p.Cost,
-				Since: came, Days: int(max(y.until-came, day.Day(0))), DaysKnown: p.CameOn != 0})
+			y.thing(p, came, lines)
 		}
 		if gone && y.Period.Has(left) {
 			y.leave(p.Fate, p.Cost, as(p.LeftOn, say.New("entry.left", "left stock")))
 		}
 	}
+}
+
+// thing lists a thing by itself, with what was written off it only after the period's end.
+func (y *yearbook) thing(p *costing.Piece, came day.Day, lines map[string]int) {
+	if i, there := lines[p.Root()]; there {
+		y.ClosingStock[i].Cost += p.Cost
+		return
+	}
+	lines[p.Root()] = len(y.ClosingStock)
+	y.ClosingStock = append(y.ClosingStock, StockLine{ID: p.Root(), Name: p.Name, What: ThingStock, Quantity: 1, Cost: p.Cost,
+		Since: came, Days: int(max(y.until-came, day.Day(0))), DaysKnown: p.CameOn != 0})
 }
 
 // receipts books what stands on receipts and goes to no motor and not to the shelf, and what is owed on
