@@ -50,6 +50,8 @@ type words struct {
 	Review  reviewWord  `cmd:"" help:"What a year earned; --out writes the workbook."`
 	Shelf   shelfWord   `cmd:"" help:"What stands on the shelf and on donors, and what is owed either way."`
 	Check   checkWord   `cmd:"" help:"Look a shop file over."`
+	Export  exportWord  `cmd:"" help:"Write the whole shop file as open files: a CSV a table, and the pictures."`
+	Rebuild rebuildWord `cmd:"" help:"Make a shop file of the folder that export wrote."`
 	Tour    tourWord    `cmd:"" help:"Without a display: print the three answers, write the workbook and a picture of each screen."`
 
 	Version kong.VersionFlag `help:"Print the version."`

@@ -1,0 +1,232 @@
+package openfiles
+
+import (
+	"bufio"
+	"context"
+	"encoding/base64"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"net/http"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+
+	"skegworth/data/csvfile"
+	"skegworth/data/shopfile"
+	"skegworth/valuation/day"
+)
+
+// Written is what an export came to.
+type Written struct {
+	Tables, Rows, Pictures int
+}
+
+// Export writes the whole shop file into a folder that is not there yet or is empty. The folder appears
+// whole or not at all.
+func Export(ctx context.Context, f *shopfile.File, folder string, on day.Day) (Written, error) {
+	doing := fmt.Sprintf("write the open files into %q", folder)
+	if err := vacant(folder); err != nil {
+		return Written{}, fmt.Errorf("%s: %w", doing, err)
+	}
+	parent := filepath.Dir(filepath.Clean(folder))
+	draft, err := os.MkdirTemp(parent, ".openfiles-*")
+	if err != nil {
+		return Written{}, fmt.Errorf("%s: %w", doing, err)
+	}
+	defer os.RemoveAll(draft)
+	e := exporter{folder: draft, manifest: manifest{Format: format, Program: "Skegworth", Schema: shopfile.Schema(), MadeOn: on.String()}}
+	if err := e.all(ctx, f); err != nil {
+		return Written{}, fmt.Errorf("%s: %w", doing, err)
+	}
+	if err := os.Chmod(draft, 0o755); err != nil {
+		return Written{}, fmt.Errorf("%s: %w", doing, err)
+	}
+	_ = os.Remove(folder) // an empty folder makes way; a full one stays, and the next step says so
+	if err := os.Rename(draft, folder); err != nil {
+		return Written{}, fmt.Errorf("%s: %w", doing, err)
+	}
+	out := Written{Tables: len(e.manifest.Tables), Pictures: len(e.manifest.Pictures)}
+	for _, t := range e.manifest.Tables {
+		out.Rows += t.Rows
+	}
+	return out, nil
+}
+
+// vacant makes sure that nothing is written over.
+func vacant(folder string) error {
+	about, err := os.Lstat(folder)
+	if errors.Is(err, os.ErrNotExist) {
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	if !about.IsDir() {
+		return ErrThere
+	}
+	inside, err := os.ReadDir(folder)
+	if err == nil && len(inside) > 0 {
+		return ErrThere
+	}
+	return err
+}
+
+type exporter struct {
+	folder   string
+	manifest manifest
+
+	open *table // being written
+}
+
+func (e *exporter) all(ctx context.Context, f *shopfile.File) error {
+	if err := os.Mkdir(filepath.Join(e.folder, picturesName), 0o755); err != nil {
+		return err
+	}
+	var kept []shopfile.Kept
+	err := f.ReadWhole(ctx, func(k shopfile.Kept) (func([]any) error, error) {
+		kept = append(kept, k)
+		if err := e.shut(); err != nil {
+			return nil, err
+		}
+		t, err := e.begin(k)
+		if err != nil {
+			return nil, err
+		}
+		e.open = t
+		return t.row, nil
+	})
+	if shutting := e.shut(); err == nil {
+		err = shutting
+	}
+	if err != nil {
+		return err
+	}
+	if e.manifest.Readme, err = e.write(readmeName, []byte(readme(kept))); err != nil {
+		return err
+	}
+	text, err := json.MarshalIndent(e.manifest, "", "  ")
+	if err != nil {
+		return err
+	}
+	_, err = e.write(manifestName, append(text, '\n'))
+	return err
+}
+
+// write makes a file of the folder.
+func (e *exporter) write(name string, data []byte) (piece, error) {
+	t := newTally()
+	_, _ = t.Write(data)
+	return t.piece(name), os.WriteFile(filepath.Join(e.folder, filepath.FromSlash(name)), data, 0o644)
+}
+
+// table is a CSV being written.
+type table struct {
+	e     *exporter
+	kept  shopfile.Kept
+	file  *os.File
+	out   *bufio.Writer
+	csv   *csvfile.Writer
+	tally *tally
+	rows  int
+	cells []string
+}
+
+func (e *exporter) begin(k shopfile.Kept) (*table, error) {
+	name := k.Name + ".csv"
+	if !plainName.MatchString(name) {
+		return nil, fmt.Errorf("the table %q has no name for a file", k.Name)
+	}
+	file, err := os.Create(filepath.Join(e.folder, name))
+	if err != nil {
+		return nil, err
+	}
+	t := &table{e: e, kept: k, file: file, tally: newTally(), cells: make([]string, len(k.Columns))}
+	t.out = bufio.NewWriterSize(io.MultiWriter(file, t.tally), 1<<18)
+	t.csv = csvfile.NewWriter(t.out)
+	for i, c := range k.Columns {
+		t.cells[i] = c.Name
+	}
+	return t, t.csv.Row(t.cells)
+}
+
+// shut ends the table being written.
+func (e *exporter) shut() error {
+	t := e.open
+	if t == nil {
+		return nil
+	}
+	e.open = nil
+	err := t.csv.Flush()
+	if err == nil {
+		err = t.out.Flush()
+	}
+	if err == nil {
+		err = t.file.Sync()
+	}
+	if closing := t.file.Close(); err == nil {
+		err = closing
+	}
+	s := sheet{Name: t.kept.Name, Rows: t.rows, piece: t.tally.piece(t.kept.Name + ".csv")}
+	for _, c := range t.kept.Columns {
+		s.Columns = append(s.Columns, c.Name)
+	}
+	e.manifest.Tables = append(e.manifest.Tables, s)
+	return err
+}
+
+func (t *table) row(values []any) error {
+	t.rows++
+	for i, c := range t.kept.Columns {
+		if t.kept.Name == picturesName && c.Name != "id" {
+			name, err := t.picture(values[i], c.Name)
+			if err != nil {
+				return err
+			}
+			t.cells[i] = name
+			continue
+		}
+		t.cells[i] = written(values[i], c)
+	}
+	return t.csv.Row(t.cells)
+}
+
+// written is a value as a cell holds it: what is empty stands for nothing at all in a column that may hold
+// nothing, and a lone apostrophe then for a text without letters.
+func written(v any, c shopfile.Column) string {
+	switch v := v.(type) {
+	case string:
+		if v == "" && c.Empty {
+			return "'"
+		}
+		return csvfile.Guard(v)
+	case int64:
+		return strconv.FormatInt(v, 10)
+	case float64:
+		return strconv.FormatFloat(v, 'g', -1, 64)
+	}
+	return ""
+}
+
+// picture writes a picture that the table keeps as text and gives the path of its file. What is no picture
+// in that form stays in the cell, behind an apostrophe that no path has.
+func (t *table) picture(v any, which string) (string, error) {
+	text, _ := v.(string)
+	data, err := base64.StdEncoding.Strict().DecodeString(text)
+	if err != nil || text == "" || base64.StdEncoding.EncodeToString(data) != text {
+		return "'" + strings.TrimPrefix(csvfile.Guard(text), "'"), nil
+	}
+	end := ".bin"
+	switch kind := http.DetectContentType(data); kind {
+	case "image/jpeg":
+		end = ".jpg"
+	case "image/png", "image/gif", "image/webp":
+		end = "." + strings.TrimPrefix(kind, "image/")
+	}
+	name := fmt.Sprintf("%s/%06d-%s%s", picturesName, t.rows, which, end)
+	p, err := t.e.write(name, data)
+	t.e.manifest.Pictures = append(t.e.manifest.Pictures, p)
+	return name, err
+}
