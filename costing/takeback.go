@@ -32,6 +32,8 @@ func (r Record) TakeBack(lineID string, amount money.Amount, on day.Day) (Line, 
 		return Line{}, fmt.Errorf("line: it is not on the cost sheet of %s", r.Name())
 	case of.Undoes != "" || of.Total <= 0:
 		return Line{}, fmt.Errorf("line: %s is money back already", of.Text)
+	case of.InKind:
+		return Line{}, fmt.Errorf("line: %s was paid with a motor, so no money comes back for it", of.Text)
 	case of.Kind == PartDonor || of.Kind == Shelf && of.ShelfID != "":
 		return Line{}, fmt.Errorf("line: %s was not bought for the motor, so nobody gives money back for it", of.Text)
 	case amount <= 0:

@@ -26,6 +26,9 @@ func (s *Shop) SaveLine(l costing.Line) error {
 	if l.ID != "" && s.otherEnd(l) != "" {
 		return fmt.Errorf("change the line %q: it is the cost of a part taken off a donor; remove it and take the part again", l.Text)
 	}
+	if err := s.stopInKind(r, l.ID, "change"); err != nil {
+		return err
+	}
 	if l.On == 0 {
 		l.On = s.Today()
 	}
@@ -48,6 +51,11 @@ func (s *Shop) DeleteLine(l costing.Line) error {
 	}
 	if it, there := s.itemOf(l.ID); there {
 		return s.dropReturn(it)
+	}
+	if r, err := s.Record(l.MotorID); err == nil {
+		if err := s.stopInKind(r, l.ID, "remove"); err != nil {
+			return err
+		}
 	}
 	what := say.New("undo.unline", "removal of the line {{.Line}}", "Line", l.Text)
 	touched := l.MotorID

@@ -32,12 +32,16 @@ func (s *Shop) Change(id, field string, change func(*costing.Record)) error {
 	if err != nil {
 		return err
 	}
+	before := r
 	change(&r)
 	if err := r.Motor.Check(); err != nil {
 		return err
 	}
+	if err := s.followChange(before, &r); err != nil {
+		return err
+	}
 	what := say.New("undo.change", "change of {{.Field}} on {{.Motor}}", "Field", field, "Motor", title(r))
-	return s.write(what, id+":"+field, id, func(tx *shopfile.Tx) error { return tx.PutRecord(&r) })
+	return s.write(what, id+":"+field, id, func(tx *shopfile.Tx) error { return putAsks(tx, before, &r) })
 }
 
 // Delete takes a motor and all its lines out of the shop file.
@@ -68,13 +72,14 @@ func (s *Shop) mayForget(r costing.Record) error {
 	if r.Sale != nil && r.Sale.Package != "" {
 		return fmt.Errorf("remove %s: it was sold together with others; take that sale back first", title(r))
 	}
-	return nil
+	return s.mayForgetSelling(r)
 }
 
 // Purchase is what was agreed for a prospect.
 type Purchase struct {
 	On    day.Day
 	Price money.Amount
+	Fee   money.Amount // the buyer's: part of what the motor cost
 	Tax   money.Amount // on the purchase, not recovered
 	Trip  float64      // distance driven, in the shop's unit
 }
@@ -86,8 +91,8 @@ func (s *Shop) Buy(id string, p Purchase) error {
 	if err != nil {
 		return err
 	}
-	if p.Price < 0 || p.Tax < 0 || p.Trip < 0 {
-		return fmt.Errorf("buy %s: price, tax and trip cannot be less than nothing", title(r))
+	if p.Price < 0 || p.Fee < 0 || p.Tax < 0 || p.Trip < 0 {
+		return fmt.Errorf("buy %s: price, fee, tax and trip cannot be less than nothing", title(r))
 	}
 	if p.On == 0 {
 		p.On = s.Today()
@@ -95,6 +100,9 @@ func (s *Shop) Buy(id string, p Purchase) error {
 	jobs := s.planOfBest(&r)
 	r.Stage, r.BoughtOn = costing.Bench, p.On
 	lines := []costing.Line{{Kind: costing.Purchase, Text: "price", Total: p.Price, Each: p.Price, Quantity: 1}}
+	if p.Fee > 0 {
+		lines = append(lines, costing.Line{Kind: costing.Purchase, Text: "buyer's fee", Total: p.Fee, Each: p.Fee, Quantity: 1})
+	}
 	if p.Tax > 0 {
 		lines = append(lines, costing.Line{Kind: costing.PurchaseTax, Text: "tax", Total: p.Tax, Each: p.Tax, Quantity: 1})
 	}
@@ -164,7 +172,18 @@ func (s *Shop) Reconsider(id string) error {
 
 // BackToBench takes a finished or offered motor back to the bench.
 func (s *Shop) BackToBench(id string) error {
-	return s.move(id, "take back", costing.Bench, func(r *costing.Record) { r.FinishedOn, r.ListedOn = 0, 0 }, costing.Finished, costing.Listed)
+	r, err := s.stage(id, "take back", costing.Finished, costing.Listed)
+	if err != nil {
+		return err
+	}
+	now := r
+	now.Stage, now.FinishedOn, now.ListedOn = costing.Bench, 0, 0
+	if spell, on := r.ForSale(); on {
+		day := max(s.Today(), spell.Steps[len(spell.Steps)-1].On)
+		now.FollowAsks(costing.Restep(r.AskHistory(), costing.AskStep{MotorID: id, On: day}))
+	}
+	what := say.New("undo.stage", "move of {{.Motor}} to {{.Stage}}", "Motor", title(r), "Stage", string(costing.Bench))
+	return s.write(what, "", id, func(tx *shopfile.Tx) error { return putAsks(tx, r, &now) })
 }
 
 // ListForSale offers a motor at an asking price. One straight from the bench with open snags is refused, see
@@ -178,10 +197,7 @@ func (s *Shop) ListForSale(id string, on day.Day, ask money.Amount) error {
 
 // ListWithSnags offers a motor although snags are open; they stay open.
 func (s *Shop) ListWithSnags(id string, on day.Day, ask money.Amount) error {
-	if ask <= 0 {
-		return fmt.Errorf("list the motor: the asking price must be more than nothing")
-	}
-	return s.move(id, "list", costing.Listed, func(r *costing.Record) { r.ListedOn, r.Ask = on, ask }, costing.Finished, costing.Bench, costing.Listed)
+	return s.offerFrom(id, orToday(on, s), ask, "")
 }
 
 // Leave takes a motor out of the stock without a sale: broken for parts stays stock, kept is for private
@@ -192,69 +208,10 @@ func (s *Shop) Leave(id string, to costing.Stage, on day.Day) error {
 	default:
 		return fmt.Errorf("take the motor out of work: %q is no way to leave", to)
 	}
-	return s.move(id, "take out of work", to, func(r *costing.Record) { r.LeftOn = on }, costing.Bench, costing.Finished, costing.Listed)
-}
-
-// SaleInput is what was agreed with a buyer.
-type SaleInput struct {
-	On       day.Day
-	Price    money.Amount
-	Fee      money.Amount // the marketplace's
-	Delivery money.Amount
-	Channel  string
-	Buyer    string
-	Note     string
-
-	WithSnags bool // it goes straight from the bench although snags are open
-}
-
-// Sell books the sale of a motor; it enters the history and the bands at once. One straight from the bench
-// with open snags is refused, see [ErrSnags], unless the sale says that it goes all the same.
-func (s *Shop) Sell(id string, in SaleInput) error {
-	r, err := s.stage(id, "sell", costing.Bench, costing.Finished, costing.Listed)
-	if err != nil {
+	if err := s.stopForHold("take out of work", id); err != nil {
 		return err
 	}
-	if !in.WithSnags {
-		if err := s.stopForSnags("sell", id); err != nil {
-			return err
-		}
-	}
-	if in.Price <= 0 {
-		return fmt.Errorf("sell %s: the price must be more than nothing", title(r))
-	}
-	if in.Fee < 0 || in.Delivery < 0 {
-		return fmt.Errorf("sell %s: fee and delivery cannot be less than nothing", title(r))
-	}
-	if in.On == 0 {
-		in.On = s.Today()
-	}
-	if in.On < r.BoughtOn {
-		return fmt.Errorf("sell %s: it was bought on %s and cannot be sold before", title(r), r.BoughtOn)
-	}
-	r.Stage = costing.Sold
-	if r.FinishedOn == 0 {
-		r.FinishedOn = in.On
-	}
-	sale := costing.Sale{Sold: in.On, Price: in.Price, Channel: in.Channel, Buyer: in.Buyer, Note: in.Note}
-	return s.write(say.New("undo.sell", "sale of {{.Motor}}", "Motor", title(r)), "", "", func(tx *shopfile.Tx) error {
-		if err := tx.PutRecord(&r); err != nil {
-			return err
-		}
-		if err := tx.PutSale(id, &sale); err != nil {
-			return err
-		}
-		for _, l := range []costing.Line{{Kind: costing.MarketFee, Text: "fee", Total: in.Fee}, {Kind: costing.Delivery, Text: "delivery", Total: in.Delivery}} {
-			if l.Total == 0 {
-				continue
-			}
-			l.MotorID, l.On, l.Quantity, l.Each = id, in.On, 1, l.Total
-			if err := tx.PutLine(&l); err != nil {
-				return err
-			}
-		}
-		return nil
-	})
+	return s.move(id, "take out of work", to, func(r *costing.Record) { r.LeftOn = on }, costing.Bench, costing.Finished, costing.Listed)
 }
 
 // stage finds a motor and refuses it when it does not stand at one of the stages.

@@ -32,6 +32,9 @@ func (s *Shop) checkSale(before, r costing.Record) error {
 	if err := blanked(before.Motor, r.Motor); err != nil {
 		return err
 	}
+	if err := s.checkTerms(before, r); err != nil {
+		return err
+	}
 	if r.Ask < 0 {
 		return refuse("asked", say.New("sale.asked", "an asking price cannot be less than nothing"))
 	}
@@ -43,6 +46,8 @@ func (s *Shop) checkSale(before, r costing.Record) error {
 		return refuse("sold", say.New("sale.future", "{{.Day}} is in the future", "Day", r.Sale.Sold.String()))
 	case r.Stage == costing.Sold && r.Sale.Sold < r.BoughtOn:
 		return refuse("sold", say.New("sale.before-bought", "it was bought on {{.Bought}} and cannot be sold before", "Bought", r.BoughtOn.String()))
+	case s.heldAfter(r) != 0:
+		return refuse("sold", say.New("sale.held", "its deposit was taken on {{.Day}}, and it cannot be sold before", "Day", s.dayText(s.heldAfter(r))))
 	case r.ListedOn > r.Sale.Sold:
 		return refuse("listed", say.New("sale.listed", "it was sold on {{.Sold}} and cannot be offered after", "Sold", r.Sale.Sold.String()))
 	}
@@ -80,7 +85,7 @@ func withSale(r costing.Record, l costing.Line) bool {
 }
 
 // moveSelling moves the lines booked with a sale along with its day, so that taking the sale back still
-// finds them.
+// finds them, and the hold and the motor taken in that go with it.
 func (s *Shop) moveSelling(tx *shopfile.Tx, before, r costing.Record) error {
 	if before.Sale.Sold == r.Sale.Sold {
 		return nil
@@ -93,5 +98,5 @@ func (s *Shop) moveSelling(tx *shopfile.Tx, before, r costing.Record) error {
 			}
 		}
 	}
-	return nil
+	return s.moveTerms(tx, before, r)
 }

@@ -41,11 +41,18 @@ func (s *Shop) changeSale(id, field, coalesce string, change func(*costing.Recor
 	if err := s.checkSale(before, r); err != nil {
 		return err
 	}
+	if err := s.followChange(before, &r); err != nil {
+		return err
+	}
 	what := say.New("undo.sale", "change of {{.Field}} in the sale of {{.Motor}}", "Field", field, "Motor", title(r))
 	swung := s.swung
 	s.watchSwing(before, r)
-	err = s.write(what, coalesce, id, func(tx *shopfile.Tx) error {
-		if err := tx.PutRecord(&r); err != nil {
+	touched := id
+	if r.Sale.Exchange.MotorID != "" {
+		touched = "" // the motor taken in moves along
+	}
+	err = s.write(what, coalesce, touched, func(tx *shopfile.Tx) error {
+		if err := putAsks(tx, before, &r); err != nil {
 			return err
 		}
 		if err := s.moveSelling(tx, before, r); err != nil {
@@ -93,6 +100,11 @@ func (s *Shop) Unsell(id string) error {
 			}
 		}
 	}
+	for _, r := range all {
+		if err := s.mayGiveBack(r); err != nil {
+			return err
+		}
+	}
 	return s.write(say.New("undo.unsell", "taking back the sale of {{.Motor}}", "Motor", title(r)), "", "", func(tx *shopfile.Tx) error {
 		for _, p := range things {
 			if err := s.backPiece(tx, p); err != nil {
@@ -124,7 +136,10 @@ func (s *Shop) unsell(tx *shopfile.Tx, r costing.Record) error {
 	if err := tx.DeleteSale(r.ID); err != nil {
 		return err
 	}
-	return tx.PutRecord(&r)
+	if err := tx.PutRecord(&r); err != nil {
+		return err
+	}
+	return s.unsellTerms(tx, r)
 }
 
 // AddSale writes down a past sale by hand, as price history. Its day, price, power, year and stroke are

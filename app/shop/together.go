@@ -163,6 +163,9 @@ func (s *Shop) SellTogether(p Package) error {
 			return err
 		}
 	}
+	if err := s.stopForHold("sell", p.motorIDs()...); err != nil {
+		return err
+	}
 	shared := shopfile.NewID()
 	what := say.New("undo.package", "sale of {{.Count}} things together", "Count", len(p.Parts))
 	return s.write(what, "", "", func(tx *shopfile.Tx) error {
