@@ -44,6 +44,22 @@ func (s Settings) Check() error {
 		return errors.New("trip rate: it is less than nothing")
 	case s.OwnRate < 0:
 		return errors.New("own rate: it is less than nothing")
+	case !share(s.BuyerFeeRate):
+		return fmt.Errorf("buyer's fee: %v is not a share of the price from 0 to 1", s.BuyerFeeRate)
+	case !share(s.PurchaseTaxRate):
+		return fmt.Errorf("tax on the purchase: %v is not a share of the price from 0 to 1", s.PurchaseTaxRate)
+	case !share(s.CostOfMoney):
+		return fmt.Errorf("cost of money: %v is not a share from 0 to 1", s.CostOfMoney)
+	case s.SpaceADay < 0:
+		return errors.New("cost of a place: it is less than nothing")
+	case !(s.HoursAWeek >= 0 && s.HoursAWeek <= 168):
+		return fmt.Errorf("hours a week: a week has no %v", s.HoursAWeek)
+	case s.Places < 0:
+		return errors.New("places: there cannot be less than none")
+	case s.Cash < 0:
+		return errors.New("money set aside: it is less than nothing")
+	case s.SeasonFrom < 0 || s.SeasonFrom > 12 || s.SeasonTo < 0 || s.SeasonTo > 12:
+		return errors.New("season: a year has twelve months")
 	}
 	_, err := s.Money()
 	return err

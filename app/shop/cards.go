@@ -42,7 +42,9 @@ func (s *Shop) CardsFor(m valuation.Motor) []costing.Card {
 func (s *Shop) AddStarterCards() (int, error) {
 	var fresh []costing.Card
 	for _, c := range costing.StarterCards(s.currency.PerUnit()) {
-		if !slices.ContainsFunc(s.contents.Cards, func(o costing.Card) bool { return strings.EqualFold(o.Name, c.Name) }) {
+		if !slices.ContainsFunc(s.contents.Cards, func(o costing.Card) bool {
+			return strings.EqualFold(o.Name, c.Name) || starterOf(o) == c.Starter
+		}) {
 			fresh = append(fresh, c)
 		}
 	}
@@ -69,6 +71,9 @@ func (s *Shop) SaveCard(c costing.Card) (string, error) {
 	for _, o := range s.contents.Cards {
 		if o.ID != c.ID && strings.EqualFold(o.Name, c.Name) {
 			return "", fmt.Errorf("name: there is a job card %q already", o.Name)
+		}
+		if o.ID == c.ID {
+			c.Starter = starterOf(o)
 		}
 		if o.ID == c.ID && (o.Hours != c.Hours || o.Parts != c.Parts || o.MoreHours != c.MoreHours || o.MoreParts != c.MoreParts) {
 			c.Starting = false

@@ -63,6 +63,8 @@ type asked struct {
 	Habits   Habits
 	Found    map[costing.DoubtKey][]int
 	Past     []offer.PastSale
+	Looks    money.Amount
+	Bench    BenchTime
 	Today    day.Day
 }
 
@@ -73,13 +75,14 @@ func (s *Shop) appraise(r costing.Record) (*appraised, error) {
 		return nil, err
 	}
 	own := s.ownPast()
-	in := asked{r, s.Settings().With(r.Targets), s.contents.Cards, s.piecesOn(r.ID), *own.of, own.found, own.sales, s.Today()}
+	in := asked{r, s.Settings().With(r.Targets), s.contents.Cards, s.piecesOn(r.ID), *own.of, own.found, own.sales, own.looks.Each, own.capacity.Bench, s.Today()}
 	if known := s.appraisals[r.ID]; known != nil && known.market == market && reflect.DeepEqual(known.asked, in) {
 		return known, nil
 	}
 	a := &appraised{market: market, asked: in}
 	a.doubts = s.doubtsOf(in)
-	a.ask = offer.Question{Settings: in.Settings, Trip: r.Plan.Trip, Asking: r.SellerAsks, Spent: r.Sheet(0, in.Settings.OwnRate).Total}
+	a.ask = offer.Question{Settings: in.Settings, Trip: r.Plan.Trip, Buying: buyingOf(r, in.Settings), Looks: in.Looks, Asking: r.SellerAsks,
+		Spent: r.Sheet(0, in.Settings.OwnRate).Total}
 	for _, d := range a.doubts {
 		a.ask.Doubts = append(a.ask.Doubts, s.doubt(r.Motor, d))
 	}
@@ -118,12 +121,16 @@ type ownPast struct {
 	of    *Habits
 	found map[costing.DoubtKey][]int
 	sales []offer.PastSale
+	looks LooksShare
+	on    day.Day
+
+	capacity Capacity
 }
 
 func (s *Shop) ownPast() ownPast {
 	s.Overruns()
-	if s.own.of != s.habits {
-		s.own = ownPast{s.habits, s.found(), s.pastSales()}
+	if s.own.of != s.habits || s.own.on != s.Today() {
+		s.own = ownPast{s.habits, s.found(), s.pastSales(), s.Looks(), s.Today(), s.capacity()}
 	}
 	return s.own
 }
@@ -155,7 +162,7 @@ func (s *Shop) found() map[costing.DoubtKey][]int {
 				}
 				done = true
 				for i, key := range offer.CasesOf(doubt) {
-					if work, _ := offer.CardsFor(doubt, key, r.Motor.Stroke); slices.Contains(work, j.Name) {
+					if work, _ := offer.CardsFor(doubt, key, r.Motor.Stroke); slices.Contains(work, s.starterOfJob(j)) {
 						gravest = max(gravest, i)
 					}
 				}
@@ -254,13 +261,32 @@ func (s *Shop) doubt(m valuation.Motor, row DoubtRow) offer.Doubt {
 	return d
 }
 
+// starterOf is the starting card that a card is, by whatever name; one that a shop wrote itself is known by
+// its name.
+func starterOf(c costing.Card) string {
+	if c.Starter != "" {
+		return c.Starter
+	}
+	return c.Name
+}
+
+// starterOfJob is the starting card that a job became of.
+func (s *Shop) starterOfJob(j costing.Job) string {
+	for i := range s.contents.Cards {
+		if c := &s.contents.Cards[i]; c.ID == j.CardID && j.CardID != "" {
+			return starterOf(*c)
+		}
+	}
+	return j.Name
+}
+
 // work is what job cards take on a motor, as own work has run against them: the shop's card of that name,
 // or the starting one where it has none.
 func (s *Shop) work(m valuation.Motor, names ...string) []offer.Work {
 	h := s.Overruns()
 	var out []offer.Work
 	for _, name := range names {
-		is := func(c costing.Card) bool { return c.Name == name }
+		is := func(c costing.Card) bool { return starterOf(c) == name }
 		cards := s.contents.Cards
 		i := slices.IndexFunc(cards, is)
 		if i < 0 {
@@ -275,7 +301,7 @@ func (s *Shop) work(m valuation.Motor, names ...string) []offer.Work {
 		if !known || c.ID == "" {
 			habit = h.All
 		}
-		out = append(out, offer.Work{Name: name, Hours: habit.Hours.On(hours), Parts: habit.Parts.On(parts)})
+		out = append(out, offer.Work{Name: c.Name, Hours: habit.Hours.On(hours), Parts: habit.Parts.On(parts)})
 	}
 	return out
 }
@@ -292,9 +318,6 @@ func (d dealt) Draws(n int) []money.Amount {
 	}
 	return d.of[n]
 }
-
-// hoursADay is bench time of a working day beside all else: a guess.
-const hoursADay = 1.5
 
 // waysOf lays out the ways out that fit the motor.
 func (s *Shop) waysOf(a *appraised, in asked) error {
@@ -337,11 +360,15 @@ func (s *Shop) waysOf(a *appraised, in asked) error {
 		for _, job := range w.Work {
 			hours += job.Hours.Mean()
 		}
-		bench := int(math.Ceil(hours / hoursADay))
+		bench := in.Bench.days(hours)
 		if exit == planExit && r.Plan.Days > 0 {
 			bench = r.Plan.Days
 		}
-		w.Days = offer.SellingDay(in.Today, bench, offer.SellDays[exit])
+		if bench > 0 {
+			bench += in.Bench.days(in.Bench.Queued)
+		}
+		w.Days = offer.SeasonOf(in.Settings).SellingDay(in.Today, bench, offer.SellDays[exit])
+		w.CashDays = w.Days.Total(in.Today)
 		if exit.Whole() {
 			row.subject = brought(m, row.State)
 			band, err := s.Worth(row.subject, w.Days.SoldOn)

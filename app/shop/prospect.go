@@ -22,8 +22,8 @@ type Verdict struct {
 	Top      money.Amount  // the offer's top price in whole units, as it is said
 	AtAsking offer.Outcome // when the seller's price is known
 	Resale   valuation.Band
-	Exit     costing.Plan // the plan as used: as the shop's own work would have it
-	Worth    say.Sentence // the resale band in words
+	Exit     costing.Plan   // the plan as used: as the shop's own work would have it
+	Worth    say.Sentence   // the resale band in words
 	Warnings []say.Sentence // what the answer must not be read without
 	Notes    []say.Sentence // what is good to know about how it came about
 	Near     []valuation.Comparable
@@ -92,35 +92,35 @@ func (s *Shop) Appraise(id string) (Verdict, error) {
 	if !v.Offer.TooThin {
 		v.Limit = say.New("offer.best", "Best way out: {{.Exit}}. {{.Reason}}", "Exit", v.Best.Exit.Name(), "Reason", v.Offer.Reason())
 	}
-	if s.uncleared(r) {
-		v.Warnings = append(v.Warnings, say.New("offer.plate", "The serial plate is missing or altered, or its papers are in doubt: do not buy until it is cleared. Mark that check as passed once it is."))
+	stops := s.Stops(r)
+	v.Warnings = append(v.Warnings, stops...)
+	if open := s.Unanswered(r); !open.Empty() {
+		v.Warnings = append(v.Warnings, open)
 	}
+	v.Warnings = append(v.Warnings, s.noRoom(v.Offer.Top)...)
 	v.Warnings, v.Notes = append(v.Warnings, v.Resale.Warnings()...), slices.Clone(v.Offer.Warnings)
+	if looks := s.looksSentence(s.ownPast().looks); !looks.Empty() {
+		v.Notes = append(v.Notes, looks)
+	}
+	if wait := s.waits(a.asked.Bench, v.Best); !wait.Empty() {
+		v.Notes = append(v.Notes, wait)
+	}
 	if slices.ContainsFunc(v.Ways, func(w WayRow) bool { return w.Planned }) {
 		if w := s.overrunUsed(expected, thought); !w.Empty() {
 			v.Notes = append(v.Notes, w)
 		}
 	}
 	if v.Best.Answer.Way.Days.Waits {
-		v.Notes = append(v.Notes, say.New("offer.spring", "It would be ready after the season: sold in spring, on about {{.Day}}, with your cash in it until then.", "Day", v.SoldOn.String()))
+		v.Notes = append(v.Notes, say.New("offer.spring", "It would be ready out of season: sold when the next one begins, on about {{.Day}}, with your cash in it until then.", "Day", v.SoldOn.String()))
 	}
 	v.Checks = s.checkWorths(a, r, price)
 	v.First = s.first(v.Checks)
 	v.Near, err = s.Comparables(v.Sold, v.SoldOn, 5)
 	v.Answer = s.verdict(r, v.Offer, v.Top)
-	if s.uncleared(r) {
+	if len(stops) > 0 {
 		v.Answer = say.New("offer.stop", "Do not buy until the serial plate and papers are cleared. {{.Answer}}", "Answer", v.Answer)
 	}
 	return v, err
-}
-
-// uncleared tells whether the serial plate or the papers stand in the way of buying.
-func (s *Shop) uncleared(r costing.Record) bool {
-	c, made := r.CheckOf(costing.Plate, costing.Before)
-	if made && c.Verdict != "" {
-		return c.Verdict != costing.Pass
-	}
-	return r.Motor.Plate == valuation.No
 }
 
 // verdict is the answer in one breath.

@@ -70,7 +70,7 @@ func (s *Shop) ChangeCurrency(code string) error {
 	}
 	settings := s.contents.Settings
 	settings.Currency = to.Code()
-	for _, a := range []*money.Amount{&settings.Anchor, &settings.OwnRate, &settings.Profit, &settings.PerHour, &settings.TripRate} {
+	for _, a := range []*money.Amount{&settings.Anchor, &settings.OwnRate, &settings.Profit, &settings.PerHour, &settings.TripRate, &settings.SpaceADay, &settings.Cash} {
 		*a = to.FromFloat(s.currency.Float(*a))
 	}
 	return s.write(say.New("undo.currency", "choice of the currency"), "", "", func(tx *shopfile.Tx) error { return tx.PutSettings(&settings) })

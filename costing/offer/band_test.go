@@ -4,7 +4,6 @@ import (
 	"testing"
 
 	"skegworth/costing"
-	"skegworth/costing/offer"
 	"skegworth/valuation"
 	"skegworth/valuation/day"
 	"skegworth/valuation/money"
@@ -22,7 +21,7 @@ func TestOfferFromAWideBand(t *testing.T) {
 		t.Fatal(err)
 	}
 	s := settings(func(s *costing.Settings) { s.Profit, s.PerHour, s.Risk = 0, 0, 0.5 })
-	o := appraise(t, offer.Input{Band: band, Settings: s})
+	o := appraise(t, Input{Band: band, Settings: s})
 	if loss := o.At(band.Median()).Loss; loss < 0.49 || loss > 0.51 {
 		t.Errorf("paying the median loses %v of the time", loss)
 	}

@@ -111,30 +111,3 @@ func checkWork(hours, parts costing.ThreePoint) error {
 	}
 	return nil
 }
-
-// parted shares n outcomes over the cases by largest remainder: the count up to and with each case.
-func parted(chances []float64, n int) []int {
-	counts := make([]int, len(chances))
-	rest := make([]float64, len(chances))
-	left := n
-	for i, c := range chances {
-		exact := c * float64(n)
-		counts[i] = min(int(math.Floor(exact+1e-9)), left)
-		rest[i] = exact - float64(counts[i])
-		left -= counts[i]
-	}
-	for ; left > 0; left-- {
-		most := 0
-		for i := range rest {
-			if rest[i] > rest[most] {
-				most = i
-			}
-		}
-		counts[most]++
-		rest[most]--
-	}
-	for i := 1; i < len(counts); i++ {
-		counts[i] += counts[i-1]
-	}
-	return counts
-}

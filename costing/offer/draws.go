@@ -1,19 +1,14 @@
 package offer
 
 import (
-	"fmt"
 	"math"
-	"math/rand/v2"
+	"math/big"
 	"slices"
-	"sync"
 
-	"skegworth/costing"
 	"skegworth/valuation/money"
 )
 
 const (
-	outcomes = 2000 // enough that one outcome is a twentieth of a per cent of chance
-
 	// The exponential of a Student-t has no mean, so prices beyond these two points of the band are
 	// held at the points.
 	tail = 0.005
@@ -23,65 +18,123 @@ const (
 	maxAmount = money.Amount(10 * 1000 * money.MaxTyped)
 )
 
-// draws are equally likely outcomes of buying, mending and selling the motor.
+// sorted are amounts in order with what each weighs.
+type sorted struct {
+	at   []money.Amount // ascending
+	upto []int64        // weight of each and all before it
+}
+
+// all is what they weigh together.
+func (s sorted) all() int64 {
+	if len(s.upto) == 0 {
+		return 0
+	}
+	return s.upto[len(s.upto)-1]
+}
+
+// quantile is the amount that a share p of outcomes stays at or under.
+func (s sorted) quantile(p float64) money.Amount {
+	if len(s.at) == 0 {
+		return 0
+	}
+	i, _ := slices.BinarySearch(s.upto, int64(p*float64(s.all()))+1)
+	return s.at[min(i, len(s.at)-1)]
+}
+
+// below is the weight of the amounts under a.
+func (s sorted) below(a money.Amount) int64 {
+	i, _ := slices.BinarySearch(s.at, a)
+	if i == 0 {
+		return 0
+	}
+	return s.upto[i-1]
+}
+
+// draws are outcomes of buying, mending and selling the motor.
 type draws struct {
-	net     []money.Amount // before the price paid, ascending
-	sold    []money.Amount // what it sells for, ascending
-	sum     money.Amount   // of net
-	minutes int64          // own time over all outcomes
+	net     sorted // before the price paid
+	sold    sorted // what it sells for
+	sum     *big.Int
+	minutes *big.Int // own time; both summed by weight over all outcomes
 
-	resale, fees, costs money.Amount // means
+	resale, fees, costs, hold, time float64 // means
 }
 
-// shuffle is the fixed order in which parts are dealt to resale prices.
-var shuffle = sync.OnceValue(func() []int {
-	return rand.New(rand.NewPCG(0x736b6567, 0x776f727468)).Perm(outcomes)
-})
+// profit is the mean of net.
+func (d draws) profit() float64 { return mean(d.sum, d.net.all()) }
 
-// deal makes the outcomes. Own hours are not dealt: only their sum is ever asked for.
-func deal(in Input) (draws, error) {
-	resale := slices.Clone(in.Band.Draws(outcomes))
-	if len(resale) != outcomes {
-		return draws{}, fmt.Errorf("resale band: it gave %d draws and not %d", len(resale), outcomes)
+func mean(sum *big.Int, all int64) float64 {
+	if sum == nil || all == 0 {
+		return 0
 	}
-	slices.Sort(resale)
-	cut := int(tail * outcomes)
-	low, high := max(resale[cut], 0), min(resale[outcomes-1-cut], maxAmount)
-	parts, hours := middles(in.Plan.Parts), middles(in.Plan.Hours)
-	fixed := in.Plan.Selling + in.Settings.TripCost(in.Plan.Trip)
-
-	d := draws{net: make([]money.Amount, outcomes), sold: make([]money.Amount, outcomes)}
-	var sold, fees, costs money.Amount
-	for i, deal := range shuffle() {
-		price := min(max(resale[i], low), high)
-		fee := price.Times(in.Settings.FeeRate)
-		cost := money.Round(parts[deal]) + fixed
-		d.net[i] = price - fee - cost
-		d.sold[i] = price
-		d.minutes += int64(math.Round(hours[i] * float64(costing.Hour)))
-		sold, fees, costs = sold+price, fees+fee, costs+cost
-	}
-	d.close(sold, fees, costs)
-	return d, nil
+	out, _ := new(big.Float).Quo(new(big.Float).SetInt(sum), new(big.Float).SetInt64(all)).Float64()
+	return out
 }
 
-// middles of equally likely slices of the triangle, ascending.
-func middles(t costing.ThreePoint) []float64 {
-	out := make([]float64, outcomes)
-	for i := range out {
-		out[i] = t.Quantile((float64(i) + 0.5) / outcomes)
+// tally gathers the outcomes of one way out.
+type tally struct {
+	cells     []cell
+	net, sold []money.Amount // by cell
+	of        []uint16       // cell of each
+	sums      []sums         // by cell
+}
+
+type sums struct{ net, resale, fees, costs, hold, minutes int64 }
+
+// close sorts the outcomes and settles their sums. Where what it sells for needs no sorting it is given.
+func (t *tally) close(sold *sorted) draws {
+	d := draws{sum: new(big.Int), minutes: new(big.Int)}
+	var all int64
+	for i, c := range t.cells {
+		s := t.sums[i]
+		w := big.NewInt(c.weight)
+		d.sum.Add(d.sum, new(big.Int).Mul(w, big.NewInt(s.net)))
+		d.minutes.Add(d.minutes, new(big.Int).Mul(w, big.NewInt(s.minutes)))
+		all += c.weight * int64(c.points)
+	}
+	for i, c := range t.cells {
+		s := t.sums[i]
+		part := float64(c.weight) / float64(all)
+		for _, m := range []struct {
+			mean *float64
+			sum  int64
+		}{{&d.resale, s.resale}, {&d.fees, s.fees}, {&d.costs, s.costs}, {&d.hold, s.hold}, {&d.time, s.minutes}} {
+			*m.mean += float64(part * float64(m.sum))
+		}
+	}
+	d.net = t.sort(t.net)
+	if sold != nil {
+		d.sold = *sold
+	} else {
+		d.sold = t.sort(t.sold)
+	}
+	return d
+}
+
+// sort orders amounts with the weight of their cells.
+func (t *tally) sort(all []money.Amount) sorted {
+	least := slices.Min(all)
+	keys := make([]uint64, len(all))
+	for i, a := range all {
+		keys[i] = uint64(a-least)<<cellBits | uint64(t.of[i])
+	}
+	keys = ascend(keys)
+	out := sorted{all, make([]int64, len(all))} // the amounts are no longer needed as they lay
+	sum := int64(0)
+	for i, k := range keys {
+		out.at[i] = least + money.Amount(k>>cellBits)
+		sum += t.cells[k&(1<<cellBits-1)].weight
+		out.upto[i] = sum
 	}
 	return out
 }
 
-// close settles the sums and sorts.
-func (d *draws) close(sold, fees, costs money.Amount) {
-	d.sum = sold - fees - costs
-	d.resale, d.fees, d.costs = d.mean(sold), d.mean(fees), d.mean(costs)
-	ascend(d.net)
-}
-
-// mean of a sum over all outcomes.
-func (d draws) mean(sum money.Amount) money.Amount {
-	return money.Round(float64(sum) / float64(len(d.net)))
+// alike are amounts of the same weight, ascending.
+func alike(all []money.Amount) sorted {
+	out := sorted{all, make([]int64, len(all))}
+	each := int64(math.Round(whole / float64(max(1, len(all)))))
+	for i := range all {
+		out.upto[i] = each * int64(i+1)
+	}
+	return out
 }

@@ -27,19 +27,19 @@ func Perfect(doubt, cases int) Signal {
 // where no result changes the choice.
 func (a Answer) Knowing(price money.Amount, s Signal) money.Amount {
 	gain := a.best(price, s.Doubt, func(c int) []float64 { return s.Likely[c] }) - a.best(price, s.Doubt, func(int) []float64 { return []float64{1} })
-	return max(0, money.Round(gain/float64(a.draws)))
+	return max(0, money.Round(gain))
 }
 
-// best is the sum over results of what the best choice brings under each, summed over outcomes.
+// best is what the best choice under each result brings, over all results.
 func (a Answer) best(price money.Amount, doubt int, likely func(c int) []float64) float64 {
 	results := len(likely(0))
 	sum := 0.0
 	for r := range results {
 		most := 0.0 // leaving it
 		for _, w := range a.Ways {
-			got := 0.0
+			got, out := 0.0, float64(w.outlay.of(price))
 			for c, profit := range w.byCase[doubt] {
-				got += likely(c)[r] * (profit - float64(float64(price)*float64(a.counts[doubt][c])))
+				got += float64(likely(c)[r] * (profit - float64(out*a.chances[doubt][c])))
 			}
 			most = max(most, got)
 		}

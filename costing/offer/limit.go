@@ -3,6 +3,7 @@ package offer
 import (
 	"math"
 	"math/big"
+	"slices"
 
 	"skegworth/costing"
 	"skegworth/valuation/money"
@@ -26,37 +27,36 @@ type LimitPrice struct {
 
 // limits gives the top price under each limit, to the minor unit, profit first. A limit that no price
 // can break is not among them: a risk of 1, or pay per hour where no own hours are planned.
-func (d draws) limits(s costing.Settings) []LimitPrice {
-	n := int64(len(d.net))
-	all := []LimitPrice{{ByProfit, floorOf(d.excess(1, int64(s.Profit), n), n)}}
-	if may := d.mayLose(s.Risk); may < len(d.net) {
-		// Paying the (may+1)th smallest net loses money on at most the may outcomes below it; a minor
-		// unit more loses on that one too. Coming out even is no loss.
-		all = append(all, LimitPrice{ByRisk, d.net[may]})
+func (d draws) limits(s costing.Settings, out outlay) []LimitPrice {
+	n := d.net.all()
+	all := []LimitPrice{{ByProfit, out.most(floorOf(d.excess(1, s.Profit, big.NewInt(n)), big.NewInt(n)))}}
+	if i, _ := slices.BinarySearch(d.net.upto, d.mayLose(s.Risk)+1); i < len(d.net.at) {
+		// An outlay of the net at which the line is passed loses money on those below it at the most; a
+		// minor unit more loses on that one too. Coming out even is no loss.
+		all = append(all, LimitPrice{ByRisk, out.most(d.net.at[i])})
 	}
-	if d.minutes > 0 {
+	if d.minutes.Sign() > 0 {
 		hour := int64(costing.Hour)
-		all = append(all, LimitPrice{ByHour, floorOf(d.excess(hour, int64(s.PerHour), d.minutes), hour*n)})
+		all = append(all, LimitPrice{ByHour, out.most(floorOf(d.excess(hour, s.PerHour, d.minutes), new(big.Int).Mul(big.NewInt(hour), big.NewInt(n))))})
 	}
 	return all
 }
 
-// mayLose is how many outcomes may be losses at a chosen risk. The dust of a decimal such as 0.29 in
+// mayLose is the weight of outcomes that may be losses at a chosen risk. The dust of a decimal such as 0.29 in
 // binary does not cost an outcome.
-func (d draws) mayLose(risk float64) int {
-	return int(math.Floor(risk*float64(len(d.net)) + 1e-9))
+func (d draws) mayLose(risk float64) int64 {
+	return int64(math.Floor(risk*float64(d.net.all()))) + dust
 }
 
 // excess is times x the sum of all nets, less target x count.
-func (d draws) excess(times, target, count int64) *big.Int {
-	have := new(big.Int).Mul(big.NewInt(times), big.NewInt(int64(d.sum)))
-	want := new(big.Int).Mul(big.NewInt(target), big.NewInt(count))
-	return have.Sub(have, want)
+func (d draws) excess(times int64, target money.Amount, count *big.Int) *big.Int {
+	have := new(big.Int).Mul(big.NewInt(times), d.sum)
+	return have.Sub(have, new(big.Int).Mul(big.NewInt(int64(target)), count))
 }
 
 // floorOf a / b for b > 0, toward less, held at the largest amounts.
-func floorOf(a *big.Int, b int64) money.Amount {
-	q := new(big.Int).Div(a, big.NewInt(b)) // Euclidean: the floor when b > 0
+func floorOf(a, b *big.Int) money.Amount {
+	q := new(big.Int).Div(a, b) // Euclidean: the floor when b > 0
 	switch {
 	case q.IsInt64():
 		return money.Amount(q.Int64())

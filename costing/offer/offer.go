@@ -1,21 +1,20 @@
-// Package offer tells the most to pay for a motor that is to be put right and sold.
+// Package offer tells the most to pay for a motor that is to be put right and sold, or broken.
 //
-// It draws the same set of outcomes each time, so the figures do not shiver while one types: resale
-// prices from the band, parts and own hours from their three-point guesses read as triangles, each cut
-// into equally likely slices with one draw from the middle of every slice, parts dealt to resale prices
-// in a fixed shuffle. Parts are thus taken to have nothing to do with the price the motor brings, which
-// is common practice and no more.
+// What is not known is of two kinds. Some either is or is not: what ails the powerhead, whether the motor
+// comes back, whether a part sells. All that may be together are the joint cases, and each is met with its
+// exact chance. The rest may be more or less: what it sells for, by its band, and what the work takes, by its
+// three-point guesses read as triangles. Within each joint case that is spread over a fixed set of points
+// that fill its range evenly, the same ones every time, so the figures do not shiver while one types.
 //
 // What is left of each outcome before the price paid,
 //
-//	net = resale x (1 - fee rate) - parts - selling - trip
+//	net = resale x (1 - fee rate) - work - selling - trip - comeback - holding
 //
-// sorted, answers every question about a price exactly: no search, no second round of chance.
+// sorted, answers every question about a price exactly: no search, no second round of chance. A price paid
+// takes its outlay off: the price with the buyer's fee and the tax on it, and what the cash in it costs.
 package offer
 
 import (
-	"errors"
-	"fmt"
 	"math"
 
 	"skegworth/costing"
@@ -29,15 +28,6 @@ type Resale interface {
 	Draws(n int) []money.Amount
 }
 
-// Input is the motor's resale band in the state it will be sold in, and what it takes to get there.
-type Input struct {
-	Band     Resale
-	Plan     costing.Plan
-	Settings costing.Settings
-	Asking   money.Amount // the seller's price, 0 when it is not known
-	Spent    money.Amount // already spent on it, such as the trip to look: gone whether it is bought or not
-}
-
 // Offer is the answer: the top price, what limits it, and what any price would come to.
 type Offer struct {
 	Top     money.Amount // the most to pay, never under 0
@@ -45,41 +35,28 @@ type Offer struct {
 	TooThin bool         // not even for nothing would it meet every limit; Top is then 0
 	Limits  []LimitPrice // the top price under each limit by itself
 
-	Asking money.Amount
-	Resale money.Amount  // expected resale price
-	Fees   money.Amount  // expected share of it that the marketplace keeps
-	Costs  money.Amount  // expected parts, selling and trip: all but the price paid and the fees
-	Hours  costing.Hours // expected own hours
+	Asking  money.Amount
+	Resale  money.Amount  // expected resale price
+	Fees    money.Amount  // expected share of it that the marketplace keeps
+	Costs   money.Amount  // expected work, selling, trips and comebacks: all but the price paid and what goes by it, fees and holding
+	Holding money.Amount  // expected cost of the cash in those and of the place it takes, the price paid apart
+	Hours   costing.Hours // expected own hours
 
 	Warnings []say.Sentence // about the plan; the band carries its own
 	Notes    []say.Sentence // how it was worked out
 
 	draws    draws
+	outlay   outlay
 	settings costing.Settings
 	currency money.Currency
 }
 
-// Appraise works out an offer. Errors name the field that figures cannot be worked out with.
-func Appraise(in Input) (Offer, error) {
-	if err := check(in); err != nil {
-		return Offer{}, fmt.Errorf("work out what to pay: %w", err)
-	}
-	d, err := deal(in)
-	if err != nil {
-		return Offer{}, fmt.Errorf("work out what to pay: %w", err)
-	}
-	o := d.offer(in.Settings, in.Asking)
-	o.Warnings = o.warn(in)
-	o.Notes = notes()
-	return o, nil
-}
-
 // offer is what the outcomes come to under the shop's lines.
-func (d draws) offer(s costing.Settings, asking money.Amount) Offer {
-	o := Offer{Asking: asking, draws: d, settings: s, currency: s.MoneyOrNone()}
-	o.Resale, o.Fees, o.Costs = d.resale, d.fees, d.costs
-	o.Hours = costing.Hours(math.Round(float64(d.minutes) / float64(len(d.net))))
-	o.Limits = d.limits(s)
+func (d draws) offer(s costing.Settings, asking money.Amount, out outlay) Offer {
+	o := Offer{Asking: asking, draws: d, outlay: out, settings: s, currency: s.MoneyOrNone()}
+	o.Resale, o.Fees, o.Costs, o.Holding = money.Round(d.resale), money.Round(d.fees), money.Round(d.costs), money.Round(d.hold)
+	o.Hours = costing.Hours(math.Round(d.time))
+	o.Limits = d.limits(s, out)
 	lowest := o.lowest()
 	o.Binds, o.Top, o.TooThin = lowest.Limit, max(lowest.Price, 0), lowest.Price < 0
 	return o
@@ -98,29 +75,3 @@ func (o Offer) lowest() LimitPrice {
 
 // maxHours is more than anyone would put into one motor.
 const maxHours = 100_000
-
-func check(in Input) error {
-	if in.Band == nil {
-		return errors.New("resale band: there is none")
-	}
-	if err := in.Settings.Check(); err != nil {
-		return err
-	}
-	if err := in.Plan.Parts.Check(); err != nil {
-		return fmt.Errorf("parts: %w", err)
-	}
-	if err := in.Plan.Hours.Check(); err != nil {
-		return fmt.Errorf("hours: %w", err)
-	}
-	switch most := float64(maxAmount); {
-	case in.Plan.Parts.Full().High > most:
-		return errors.New("parts: it is too large")
-	case in.Plan.Hours.Full().High > maxHours:
-		return fmt.Errorf("hours: more than %d is too large", maxHours)
-	case !(in.Plan.Trip >= 0) || in.Plan.Trip*float64(in.Settings.TripRate) > most:
-		return errors.New("trip: the distance must be 0 or more, and not without end")
-	case in.Plan.Selling < 0 || in.Plan.Selling > maxAmount:
-		return errors.New("selling: its cost must be 0 or more")
-	}
-	return nil
-}

@@ -1,8 +1,8 @@
 package offer
 
 import (
+	"math"
 	"math/big"
-	"slices"
 
 	"skegworth/costing"
 	"skegworth/valuation/money"
@@ -11,6 +11,8 @@ import (
 // Outcome is what one price paid would come to.
 type Outcome struct {
 	Price         money.Amount
+	Fee, Tax      money.Amount // what the buyer's fee and the tax take at that price, where they go by it
+	Holding       money.Amount // expected cost of all cash in it and of its place, until it is sold
 	BeforeOwnTime money.Amount // expected profit
 	AfterOwnTime  money.Amount // expected profit, own hours paid at the shop's rate
 	Low, High     money.Amount // profit before own time: one outcome in ten lies below, one above
@@ -27,46 +29,46 @@ func (x Outcome) PerHour() (money.Amount, bool) { return x.perHour, x.Hours > 0 
 // At tells what paying a price would come to.
 func (o Offer) At(price money.Amount) Outcome {
 	net := o.draws.net
-	n := len(net)
-	if n == 0 {
+	if len(net.at) == 0 {
 		return Outcome{Price: price}
 	}
-	x := Outcome{
-		Price: price, Hours: o.Hours,
-		Low: net[n/10] - price, High: net[n-1-n/10] - price,
-	}
-	profit := o.draws.sum - money.Amount(n)*price
-	x.BeforeOwnTime = o.draws.mean(profit)
+	x := Outcome{Price: price, Hours: o.Hours}
+	x.Fee, x.Tax, x.Holding = o.outlay.parts(price)
+	out := price + x.Fee + x.Tax + x.Holding
+	x.Holding += o.Holding
+	x.Low, x.High = net.quantile(0.1)-out, net.quantile(0.9)-out
+	profit := o.draws.profit() - float64(out)
+	x.BeforeOwnTime = money.Round(profit)
 	x.AfterOwnTime = x.BeforeOwnTime - o.Hours.At(o.settings.OwnRate)
-	lost, _ := slices.BinarySearch(net, price) // how many nets are below the price
-	x.Loss = float64(lost) / float64(n)
-	if o.draws.minutes > 0 {
-		x.perHour = money.Round(float64(profit) * float64(costing.Hour) / float64(o.draws.minutes))
+	lost := net.below(out)
+	x.Loss = math.Round(float64(lost)/float64(net.all())*1e6) / 1e6 // without the dust of the weights
+	if o.draws.minutes.Sign() > 0 {
+		x.perHour = money.Round(float64(profit*float64(costing.Hour)) / o.draws.time)
 	}
 	for _, l := range []Limit{ByProfit, ByRisk, ByHour} {
-		if !o.holds(l, price, lost) {
+		if !o.holds(l, out, lost) {
 			x.Misses = append(x.Misses, l)
 		}
 	}
 	return x
 }
 
-// holds weighs a price against a limit, exactly.
-func (o Offer) holds(l Limit, price money.Amount, lost int) bool {
-	n := int64(len(o.draws.net))
-	profit := new(big.Int).Sub(big.NewInt(int64(o.draws.sum)), new(big.Int).Mul(big.NewInt(n), big.NewInt(int64(price))))
+// holds weighs an outlay against a limit, exactly.
+func (o Offer) holds(l Limit, out money.Amount, lost int64) bool {
+	n := big.NewInt(o.draws.net.all())
+	profit := new(big.Int).Sub(o.draws.sum, new(big.Int).Mul(n, big.NewInt(int64(out))))
 	var wanted *big.Int
 	switch l {
 	case ByRisk:
 		return lost <= o.draws.mayLose(o.settings.Risk)
 	case ByHour:
-		if o.draws.minutes == 0 {
+		if o.draws.minutes.Sign() == 0 {
 			return true
 		}
 		profit.Mul(profit, big.NewInt(int64(costing.Hour)))
-		wanted = new(big.Int).Mul(big.NewInt(int64(o.settings.PerHour)), big.NewInt(o.draws.minutes))
+		wanted = new(big.Int).Mul(big.NewInt(int64(o.settings.PerHour)), o.draws.minutes)
 	default:
-		wanted = new(big.Int).Mul(big.NewInt(int64(o.settings.Profit)), big.NewInt(n))
+		wanted = new(big.Int).Mul(big.NewInt(int64(o.settings.Profit)), n)
 	}
 	return profit.Cmp(wanted) >= 0
 }

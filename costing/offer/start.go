@@ -45,8 +45,8 @@ var startTenths = map[valuation.State]map[string][]int{
 // StartTenths are the starting chances in ten of a doubt's cases for motors in a state.
 func StartTenths(doubt string, state valuation.State) []int { return startTenths[state][doubt] }
 
-// Names of the starting job cards that ways out and cases go by. A shop that renames one says by its own
-// card's name what it means; one that is gone falls back on the starting figures.
+// Starting job cards that ways out and cases go by, by the name they came under, which a card keeps however
+// the shop renames it ([costing.Card.Starter]); one that is gone falls back on the starting figures.
 const (
 	CardService  = "annual service"
 	CardPump     = "water pump and thermostats"

@@ -3,7 +3,6 @@ package offer
 import (
 	"strconv"
 
-	"skegworth/costing"
 	"skegworth/valuation/say"
 )
 
@@ -27,26 +26,10 @@ func (o Offer) Reason() say.Sentence {
 	}
 }
 
-// warn says what the figures rest on that may not be so.
-func (o Offer) warn(in Input) []say.Sentence {
-	var all []say.Sentence
-	if in.Plan.Parts == (costing.ThreePoint{}) {
-		all = append(all, say.New("offer.no-parts", "No parts are planned: this holds only if it needs none."))
-	}
-	if o.draws.minutes == 0 {
-		all = append(all, say.New("offer.no-hours", "No hours of yours are planned, so pay per hour is not known and sets no limit."))
-	}
-	if in.Spent > 0 {
-		all = append(all, say.New("offer.spent", "{{.Spent}} spent on it already is gone whether you buy it or not; it is not in these figures.",
-			"Spent", o.currency.Format(in.Spent)))
-	}
-	return all
-}
-
 // missed says what a way out rests on that may not be so.
 func (o Offer) missed(q Question) []say.Sentence {
 	var all []say.Sentence
-	if o.draws.minutes == 0 {
+	if o.draws.minutes.Sign() == 0 {
 		all = append(all, say.New("offer.no-hours", "No hours of yours are planned, so pay per hour is not known and sets no limit."))
 	}
 	if q.Spent > 0 {
@@ -57,18 +40,12 @@ func (o Offer) missed(q Question) []say.Sentence {
 }
 
 func notesOf(n int) []say.Sentence {
-	return append(notesFor(n),
-		say.New("offer.note-doubts", "What is wrong with it is drawn along with the rest: as many outcomes of each case as its chance says, each with the work of its own job cards."),
-		say.New("offer.note-same", "Every way out is worked out on the same outcomes, so that they differ by what they are and not by luck."))
-}
-
-func notes() []say.Sentence { return notesFor(outcomes) }
-
-func notesFor(n int) []say.Sentence {
 	return []say.Sentence{
-		say.New("offer.note-draws", "Worked out over {{.Outcomes}} equally likely outcomes of resale price and parts, the same ones every time.",
-			"Outcomes", strconv.Itoa(n)),
-		say.New("offer.note-triangle", "Low, likely and high are read as a triangle, and parts are taken to have nothing to do with the price it brings: common practice, no more."),
+		say.New("offer.note-draws", "Worked out over {{.Outcomes}} outcomes, the same ones every time.", "Outcomes", strconv.Itoa(n)),
+		say.New("offer.note-doubts", "All that may be wrong with it, whether it comes back and whether its dearest parts sell are gone through together; each such case counts by its exact chance, with the work of its own job cards."),
+		say.New("offer.note-triangle", "Low, likely and high are read as a triangle, and work is taken to have nothing to do with the price it brings: common practice, no more."),
 		say.New("offer.note-tails", "Resale prices beyond the outer half per cent of the band at either end are held at that point, or their mean would have no end."),
+		say.New("offer.note-same", "Every way out meets the same cases with the same chances, so that they differ by what they are and not by luck."),
+		say.New("offer.note-holding", "Holding is the cash paid for it and put into it for as long as it is tied up, at the shop's yearly cost of money, and its place for as long."),
 	}
 }

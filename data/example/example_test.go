@@ -294,10 +294,12 @@ func TestProspectsTellApart(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				o, err := offer.Appraise(offer.Input{Band: band, Plan: r.Plan, Settings: c.Settings, Asking: r.SellerAsks})
+				a, err := offer.Compare(offer.Question{Settings: c.Settings, Trip: r.Plan.Trip, Asking: r.SellerAsks, Ways: []offer.Way{{Exit: offer.Tidy,
+					Resale: band, Selling: r.Plan.Selling, Work: []offer.Work{{Name: "as planned", Hours: r.Plan.Hours, Parts: r.Plan.Parts}}}}})
 				if err != nil {
 					t.Fatal(err)
 				}
+				o := a.Ways[0].Offer
 				low, high := band.Interval(0.8)
 				t.Logf("%s: %s asks %d, worth %d to %d when done, top %d, binds %v", today, r.Name(), r.SellerAsks/cents, low/cents, high/cents, o.Top/cents, o.Binds)
 				return r.SellerAsks, o.Top, o.TooThin
