@@ -3,7 +3,6 @@ package shop
 import (
 	"skegworth/costing"
 	"skegworth/costing/asking"
-	"skegworth/valuation"
 	"skegworth/valuation/money"
 	"skegworth/valuation/say"
 )
@@ -107,37 +106,4 @@ func (s *Shop) UnfiledWords() say.Sentence {
 		return say.Sentence{}
 	}
 	return say.New("bench.unfiled", "{{.Count}} {{if eq .Count 1}}receipt waits{{else}}receipts wait{{end}} to be entered.", "Count", n)
-}
-
-// AskAnswer is what to ask for a motor and the least to take.
-type AskAnswer struct {
-	Record   costing.Record
-	Answer   say.Sentence
-	Advice   asking.Advice
-	Band     valuation.Band
-	Worth    say.Sentence // the band in words
-	Sheet    costing.Sheet
-	Near     []valuation.Comparable
-	Warnings []say.Sentence
-}
-
-// Asking answers for one motor in the shop, finished or not.
-func (s *Shop) Asking(id string) (AskAnswer, error) {
-	r, err := s.stage(id, "price", costing.Bench, costing.Finished, costing.Listed)
-	if err != nil {
-		return AskAnswer{}, err
-	}
-	settings := s.Settings()
-	a := AskAnswer{Record: r, Sheet: r.Sheet(0, settings.OwnRate)}
-	if a.Band, err = s.Worth(r.Motor, s.Today()); err != nil {
-		return a, err
-	}
-	a.Advice = asking.Suggest(a.Band, r, settings)
-	a.Worth = s.BandSentence(a.Band)
-	a.Warnings = append(append(append(a.Warnings, numbersDiffer(r)...), a.Band.Warnings()...), a.Advice.Warnings...)
-	a.Near, err = s.Comparables(r.Motor, s.Today(), 6)
-	c := s.currency
-	a.Answer = say.New("ask.answer", "Ask {{.Ask}}; walk away under {{.Walk}}. You have {{.Spent}} in it, which {{.Even}} would bring back.",
-		"Ask", c.Whole(a.Advice.Ask), "Walk", c.Whole(a.Advice.WalkAway), "Spent", c.Whole(a.Sheet.Total), "Even", c.Whole(a.Advice.BreakEven))
-	return a, err
 }

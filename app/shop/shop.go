@@ -40,6 +40,7 @@ type Shop struct {
 	swung    swung
 
 	appraisals map[string]*appraised // by the prospect's id
+	askings    askings
 	own        ownPast
 
 	listeners []func()

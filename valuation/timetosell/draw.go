@@ -19,7 +19,7 @@ type Draw struct {
 // How the posterior is drawn from: draws in mirrored pairs from a Student-t of few degrees of freedom about
 // the mode, whose tails are fatter than the posterior's.
 const (
-	howMany    = 1024
+	howMany    = 768
 	proposalDF = 6
 )
 

@@ -52,7 +52,7 @@ func (p Prior) spread(theta []float64, doubt float64) (s, byLnScale, byDoubtful 
 		return scale, scale, 0
 	}
 	b := theta[p.Doubtful]
-	s = math.Hypot(scale, b*doubt)
+	s = math.Sqrt(scale*scale + b*b*doubt*doubt)
 	return s, scale * scale / s, b * doubt * doubt / s
 }
 

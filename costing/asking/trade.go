@@ -1,0 +1,82 @@
+package asking
+
+import (
+	"math"
+
+	"skegworth/valuation/timetosell"
+)
+
+// What is believed before any motor was offered: common practice, from memory, with no source. A shop's own
+// motors take its place by and by.
+const (
+	// Half of such motors, 50 hp and in season, are sold within so many days when asked at their worth.
+	usualDays       = 24.0
+	usualDaysSpread = 0.6 // of its logarithm
+
+	// An ask a tenth above the worth takes three quarters longer: ln days per ln(ask / worth).
+	dearSlower       = 7.3
+	dearSlowerSpread = 1.5
+	dearSlowerLeast  = 1.0 // no world is believed in which an ask hardly matters
+
+	slowSeason       = 0.7 // out of season everything takes twice as long
+	slowSeasonSpread = 0.35
+
+	sizeSlower       = 0.1 // of ln(power / 50 hp): large motors have fewer buyers
+	sizeSlowerSpread = 0.15
+	usualPower       = 50.0
+
+	channelSpread = 0.25 // of ln days between ways of selling
+
+	daysScale       = 0.75 // of ln days between motors asked alike
+	daysScaleSpread = 0.25
+
+	// Half the buyers pay less than 94 % of the ask.
+	haggle            = -0.06
+	haggleSpread      = 0.04
+	haggleScale       = 0.07
+	haggleScaleSpread = 0.3
+
+	// Nine tenths of what is asked beyond the usual is haggled off again.
+	beyond       = -0.9
+	beyondSpread = 0.05
+	beyondLeast  = -1.0
+	beyondMost   = -0.75
+
+	// Who takes it away on the spot, a dealer mostly, gives seven tenths of its worth.
+	clearance = 0.7
+
+	// priceScatter is how far, in ln, a price lies about the worth of the motor it was paid for.
+	priceScatter = 0.08
+
+	// deepest is the least part of its ask that a sale is learned from as: below it was no haggling.
+	deepest = 0.6
+	atAsk   = 0.995 // from there on a motor was sold at its ask
+)
+
+// The columns of the regression of days.
+const (
+	columnStart = iota
+	columnDear
+	columnSlow
+	columnSize
+	columnChannel // the first of the channels
+)
+
+// daysPrior is the belief about days with so many ways of selling.
+func daysPrior(channels int) timetosell.Prior {
+	p := timetosell.Prior{
+		Mean:    []float64{math.Log(usualDays), dearSlower, slowSeason, sizeSlower},
+		SD:      []float64{usualDaysSpread, dearSlowerSpread, slowSeasonSpread, sizeSlowerSpread},
+		LnScale: math.Log(daysScale), LnScaleSD: daysScaleSpread,
+		Doubtful: columnDear, HasDoubtful: true,
+	}
+	for range channels {
+		p.Mean, p.SD = append(p.Mean, 0), append(p.SD, channelSpread)
+	}
+	return p
+}
+
+// hagglePrior is the belief about what a buyer would pay of the ask, as the logarithm.
+func hagglePrior() timetosell.Prior {
+	return timetosell.Prior{Mean: []float64{haggle}, SD: []float64{haggleSpread}, LnScale: math.Log(haggleScale), LnScaleSD: haggleScaleSpread}
+}
