@@ -85,23 +85,24 @@ func (g Group) Carried() bool { return g != Selling && g != AfterSale && g != Ow
 // Line is one cost of one motor. Total is what was paid; a return or refund of an earlier line is a
 // line of its own with a negative Total and that line's id in Undoes.
 type Line struct {
-	ID       string
-	Version  int64
-	MotorID  string
-	Kind     Kind
-	On       day.Day
-	Text     string
-	Quantity float64
-	Unit     string       // "", "ft", "qt" ...
-	Each     money.Amount // unit cost, kept as typed
-	Total    money.Amount // Quantity x Each rounded, or as typed
-	Supplier string
-	ShelfID  string  // the shelf good drawn from
-	Undoes   string  // id of the line this one takes back
-	Due      day.Day // of a core charge: the last day it can be sent back, 0 when none is known
-	Origin   Origin
-	JobID    string // the job of the motor's plan that it is for
-	InKind   bool   // paid with a motor sold, not with money: the fair value of one taken in
+	ID        string
+	Version   int64
+	MotorID   string
+	Kind      Kind
+	On        day.Day
+	Text      string
+	Quantity  float64
+	Unit      string       // "", "ft", "qt" ...
+	Each      money.Amount // unit cost, kept as typed
+	Total     money.Amount // Quantity x Each rounded, or as typed
+	Supplier  string
+	ShelfID   string  // the shelf good drawn from
+	Undoes    string  // id of the line this one takes back
+	Due       day.Day // of a core charge: the last day it can be sent back, 0 when none is known
+	Origin    Origin
+	JobID     string // the job of the motor's plan that it is for
+	InKind    bool   // paid with a motor sold, not with money: the fair value of one taken in
+	FromOwner bool   // put in by the owner of the shop, at what it was worth: nobody was paid
 }
 
 // Origin tells where the money of a line came from when nobody was paid for it.
@@ -158,6 +159,8 @@ type Move struct {
 	Note     string
 	Undoes   string // sent back, put back: the id of the purchase or draw
 	By       Method // how the cost of a draw or count was found; "" is by average
+
+	FromOwner bool // bought: put in by the owner of the shop, at what it was worth
 }
 
 // Settings are the shop's own choices. Rates and targets here are defaults of common practice until the

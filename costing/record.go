@@ -58,6 +58,10 @@ type Record struct {
 	BundleID   string // the lot it is offered in, "" by itself
 	OwnWords   string // the shop's own, added to its listing
 
+	Margin      valuation.Answer // bought so that the margin scheme may be used; not said: unless tax on the purchase was recovered
+	Consignment Consignment
+	Away        string // another's shop where it stands to be sold; it is stock all the same
+
 	Lines    []Line
 	Sessions []Session
 	Jobs     []Job     // its plan, job card by job card
@@ -102,8 +106,9 @@ type Sale struct {
 	Exchange   Exchange
 	LeftOut    bool // not learned from
 	LeftOutWhy string
-	Source     string // fingerprint of the imported row, so that a file taken twice does not double
-	Package    string // shared by all that was sold together for one price; "" when it was sold alone
+	Source     string    // fingerprint of the imported row, so that a file taken twice does not double
+	Package    string    // shared by all that was sold together for one price; "" when it was sold alone
+	Scheme     TaxScheme // how it is taxed; "" as the shop's sales of that day are
 }
 
 // Plan is the intended way out of a motor and what it is thought to take.

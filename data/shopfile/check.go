@@ -113,6 +113,15 @@ func wordFaults(c Contents) []say.Sentence {
 			look(cardDrawRow(&c.Cards[i].Draws[j]))
 		}
 	}
+	for i := range c.TaxRules {
+		look(taxRuleRow(&c.TaxRules[i]))
+	}
+	for i := range c.Closings {
+		look(closingRow(&c.Closings[i]))
+	}
+	for i := range c.Settlements {
+		look(settlementRow(&c.Settlements[i]))
+	}
 	for i := range c.Bundles {
 		look(bundleRow(&c.Bundles[i]))
 		for j := range c.Bundles[i].Things {
@@ -292,6 +301,7 @@ func counts(c Contents) []say.Sentence {
 		{"check.cards", "Job cards: {{.Count}}.", len(c.Cards)},
 		{"check.photos", "Photos: {{.Count}}.", len(c.Photos)},
 		{"check.lots", "Lots offered: {{.Count}}.", len(c.Bundles)},
+		{"check.closings", "Years closed: {{.Count}}.", len(c.Closings)},
 	} {
 		out = append(out, say.New(n.key, n.text, "Count", n.count))
 	}

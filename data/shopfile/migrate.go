@@ -14,7 +14,7 @@ const (
 	// applicationID marks a SQLite file as a shop file: "Skeg" in ASCII.
 	applicationID = 0x536B6567
 	// schemaVersion is the number of the newest migration, kept in the file as user_version.
-	schemaVersion = 6
+	schemaVersion = 7
 )
 
 //go:embed migrations/*.sql

@@ -101,5 +101,12 @@ func motorRow(r *costing.Record) row {
 		ref("lot_id", &r.BundleID),
 
 		text("own_words", &r.OwnWords),
+
+		word("margin_goods", &r.Margin, valuation.Answers),
+		text("owner", &r.Consignment.Owner),
+		text("owner_contact", &r.Consignment.Contact),
+		real("commission_rate", &r.Consignment.Rate),
+		whole("commission", &r.Consignment.Amount),
+		text("away_at", &r.Away),
 	}, func() string { return called("motor", r.Name()) }}
 }

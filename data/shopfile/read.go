@@ -34,6 +34,9 @@ func (f *File) Read(ctx context.Context) (Contents, error) {
 		if c.Bundles, err = readBundles(ctx, r); err != nil {
 			return err
 		}
+		if err = c.readYear(ctx, r); err != nil {
+			return err
+		}
 		c.Clock, err = runningClock(ctx, r)
 		return err
 	})

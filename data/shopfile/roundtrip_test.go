@@ -53,6 +53,9 @@ func TestEveryFieldComesBackAsWritten(t *testing.T) {
 				bid     costing.Bid
 				hold    costing.Hold
 				taken   costing.Record
+				rule    costing.TaxRule
+				closing costing.Closing
+				passed  costing.Settlement
 			)
 			draw(t, &want)
 			draw(t, &good)
@@ -82,6 +85,12 @@ func TestEveryFieldComesBackAsWritten(t *testing.T) {
 			draw(t, &bid)
 			draw(t, &hold)
 			draw(t, &taken)
+			draw(t, &rule)
+			draw(t, &closing)
+			draw(t, &passed)
+			if rule.Scheme == "" {
+				rule.Scheme = costing.TaxNone
+			}
 			sale.Source += NewID() // the file is shared by all rounds, and sources are unique
 			before, err := f.Settings(ctx)
 			must(t, err)
@@ -122,6 +131,9 @@ func TestEveryFieldComesBackAsWritten(t *testing.T) {
 					func() error { ask.MotorID = want.ID; return tx.PutAsk(&ask) },
 					func() error { bid.MotorID = want.ID; return tx.PutBid(&bid) },
 					func() error { hold.MotorID = want.ID; return tx.PutHold(&hold) },
+					func() error { return tx.PutTaxRule(&rule) },
+					func() error { return tx.PutClosing(&closing) },
+					func() error { passed.MotorID = want.ID; return tx.PutSettlement(&passed) },
 					func() error { return tx.PutSettings(&shop) },
 					func() error { clock.MotorID, clock.JobID = want.ID, job.ID; return tx.PutClock(clock) },
 				)
@@ -151,6 +163,9 @@ func TestEveryFieldComesBackAsWritten(t *testing.T) {
 			same(t, "piece", piece, c.Pieces[len(c.Pieces)-1])
 			same(t, "job card", card, c.Cards[len(c.Cards)-1])
 			same(t, "photo", photo, byID(c.Photos, func(p costing.Photo) bool { return p.ID == photo.ID }))
+			same(t, "tax rule", rule, byID(c.TaxRules, func(r costing.TaxRule) bool { return r.ID == rule.ID }))
+			same(t, "closing", closing, byID(c.Closings, func(c costing.Closing) bool { return c.ID == closing.ID }))
+			same(t, "settlement", passed, byID(c.Settlements, func(s costing.Settlement) bool { return s.ID == passed.ID }))
 			same(t, "lot", bundle, c.Bundles[len(c.Bundles)-1])
 			same(t, "rate", rate, byID(c.Rates, func(r costing.Rate) bool { return r.ID == rate.ID }))
 			write(t, f, "reading in a write", func(tx *Tx) error {

@@ -145,6 +145,18 @@ func TestTheSchemaTakesEveryWord(t *testing.T) {
 				)
 			})
 		}
+		for _, k := range costing.SettlementKinds {
+			write(t, f, "money passed on", func(tx *Tx) error { return tx.PutSettlement(&costing.Settlement{Kind: k, MotorID: r.ID}) })
+		}
+		for _, x := range costing.TaxSchemes {
+			write(t, f, "tax on sales", func(tx *Tx) error {
+				sale.Scheme = x
+				return firstError(
+					func() error { return tx.PutTaxRule(&costing.TaxRule{Scheme: x}) },
+					func() error { return tx.PutSale(r.ID, &sale) },
+				)
+			})
+		}
 		for _, l := range costing.Laids {
 			write(t, f, "how it is laid up", func(tx *Tx) error {
 				now, err := tx.Record(r.ID)
@@ -183,6 +195,8 @@ func TestTheSchemaRefusesWhatIsNoWord(t *testing.T) {
 			"motors SET passed_why = 'mood'",
 			"lines SET kind = 'gift'",
 			"lines SET in_kind = 2",
+			"lines SET from_owner = 2",
+			"motors SET margin_goods = 'perhaps'",
 			"steps SET undone = 3",
 		} {
 			refusedBySchema(t, f, set, "check constraint")

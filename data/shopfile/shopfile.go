@@ -62,7 +62,12 @@ type Contents struct {
 	Rates    []costing.Rate
 	Photos   []costing.Photo
 	Bundles  []costing.Bundle // lots that sellers offer
-	Clock    costing.Clock
+
+	TaxRules    []costing.TaxRule
+	Closings    []costing.Closing // years that were closed, those opened again too
+	Settlements []costing.Settlement
+
+	Clock costing.Clock
 }
 
 // Path is where the file is.

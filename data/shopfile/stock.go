@@ -69,6 +69,7 @@ func pieceRow(p *costing.Piece) row {
 		text("buyer", &p.Buyer),
 		text("package", &p.Package),
 		text("note", &p.Note),
+		flag("from_owner", &p.FromOwner),
 	}, func() string { return called("piece", p.Name) }}
 }
 

@@ -33,7 +33,7 @@ var (
 
 	// tables in an order in which each comes after those it refers to.
 	tables = []*table{settingsTable, rates, lots, lotThings, motors, goods, cards, cardDraws, jobs, snags, checks, chances, photos,
-		asks, bids, holds, lines, sessions, sales, moves, clock, receipts, items, pieces}
+		asks, bids, holds, lines, sessions, sales, moves, clock, receipts, items, pieces, taxRules, closings, settlements}
 )
 
 // tableNamed is the table of that name, nil when there is none.
@@ -113,6 +113,7 @@ func lineRow(l *costing.Line) row {
 		word("origin", &l.Origin, costing.Origins),
 		ref("job_id", &l.JobID),
 		flag("in_kind", &l.InKind),
+		flag("from_owner", &l.FromOwner),
 	}, func() string { return called("line", l.Text) }}
 }
 
@@ -153,6 +154,7 @@ func saleRow(s *soldMotor) row {
 		ref("taken_id", &s.Exchange.MotorID),
 		whole("taken_allowed", &s.Exchange.Allowed),
 		whole("taken_worth", &s.Exchange.Value),
+		word("tax_scheme", &s.Scheme, costing.TaxSchemes),
 	}, func() string { return called("sale", s.Sold.String()) }}
 }
 
@@ -177,6 +179,7 @@ func moveRow(m *costing.Move) row {
 		text("note", &m.Note),
 		ref("undoes", &m.Undoes),
 		word("method", &m.By, costing.Methods),
+		flag("from_owner", &m.FromOwner),
 	}, func() string { return called("shelf entry", string(m.Kind)+" "+m.On.String()) }}
 }
 

@@ -16,7 +16,7 @@ func (tx *Tx) PutRecord(r *costing.Record) error { return tx.put(motors, motorRo
 // the shelf, and stops the stopwatch if it runs on it.
 func (tx *Tx) DeleteRecord(id string) error {
 	return explain(tx.doing, func() error {
-		for _, t := range []*table{items, lines, sessions, sales, moves} {
+		for _, t := range []*table{items, lines, sessions, sales, moves, settlements} {
 			if err := tx.dropWhere(t, "motor_id", id); err != nil {
 				return err
 			}
