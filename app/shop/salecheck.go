@@ -47,7 +47,7 @@ func (s *Shop) checkSale(before, r costing.Record) error {
 	case r.Stage == costing.Sold && r.Sale.Sold < r.BoughtOn:
 		return refuse("sold", say.New("sale.before-bought", "it was bought on {{.Bought}} and cannot be sold before", "Bought", r.BoughtOn.String()))
 	case s.heldAfter(r) != 0:
-		return refuse("sold", say.New("sale.held", "its deposit was taken on {{.Day}}, and it cannot be sold before", "Day", s.dayText(s.heldAfter(r))))
+		return refuse("sold", say.New("sale.deposit-day", "its deposit was taken on {{.Day}}, and it cannot be sold before", "Day", s.dayText(s.heldAfter(r))))
 	case r.ListedOn > r.Sale.Sold:
 		return refuse("listed", say.New("sale.listed", "it was sold on {{.Sold}} and cannot be offered after", "Sold", r.Sale.Sold.String()))
 	}

@@ -145,7 +145,7 @@ func (s *Shop) dueHold(id string, in SaleInput) (*costing.Hold, error) {
 	case h.Outcome != costing.HoldOpen:
 		return nil, refuse("hold", say.New("selling.hold.settled", "that hold is settled; open it again first"))
 	case in.On < h.On:
-		return nil, refuse("sold", say.New("sale.held", "its deposit was taken on {{.Day}}, and it cannot be sold before", "Day", s.dayText(h.On)))
+		return nil, refuse("sold", say.New("sale.deposit-day", "its deposit was taken on {{.Day}}, and it cannot be sold before", "Day", s.dayText(h.On)))
 	case h.Deposit > in.Price:
 		return nil, refuse("price", say.New("selling.hold.price", "the deposit of {{.Deposit}} is more than that; give some of it back first", "Deposit", s.currency.Format(h.Deposit)))
 	}

@@ -2,6 +2,7 @@ package shop
 
 import (
 	"fmt"
+	"maps"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -267,6 +268,7 @@ func TestNoCentIsLostByAnyUseCase(t *testing.T) {
 			t.Fatal(err)
 		}
 		steps := h.steps()
+		maps.Copy(steps, h.sellingSteps())
 		for name, do := range steps {
 			steps[name] = func(t *rapid.T) {
 				h.on = min(h.on+day.Day(rapid.IntRange(0, 12).Draw(t, "days")), day.Of(2026, 4, 30))
