@@ -49,6 +49,7 @@ type words struct {
 	Ask     askWord     `cmd:"" help:"What to ask for a motor, and the least to take."`
 	Review  reviewWord  `cmd:"" help:"What a year earned; --out writes the workbook."`
 	Shelf   shelfWord   `cmd:"" help:"What stands on the shelf and on donors, and what is owed either way."`
+	Paper   paperWord   `cmd:"" help:"Print a page as a PDF."`
 	Check   checkWord   `cmd:"" help:"Look a shop file over."`
 	Export  exportWord  `cmd:"" help:"Write the whole shop file as open files: a CSV a table, and the pictures."`
 	Rebuild rebuildWord `cmd:"" help:"Make a shop file of the folder that export wrote."`
