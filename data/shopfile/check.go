@@ -29,7 +29,7 @@ func (r Report) Strings() []string {
 const shownFaults = 20
 
 // Check goes through the whole file: that the pages on the disk are sound, that what is referred to is
-// there, that every word is one the shop knows, that a motor is sold exactly when it has a sale, that each
+// there, that every word is one the shop knows, that a motor is sold exactly when it has a sale, that asking prices, holds and part exchanges agree, that each
 // draw from the shelf stands on its motor's cost sheet, that receipts add up, and that all that was paid is
 // somewhere, once. An error means that the check could not be
 // made, faults found are in the report.
@@ -52,6 +52,7 @@ func (f *File) Check(ctx context.Context) (Report, error) {
 	}
 	out.Faults = append(out.Faults, wordFaults(c)...)
 	out.Faults = append(out.Faults, saleFaults(c)...)
+	out.Faults = append(out.Faults, sellingFaults(c)...)
 	out.Faults = append(out.Faults, drawFaults(c)...)
 	out.Faults = append(out.Faults, stockFaults(c)...)
 	out.Counts = counts(c)
