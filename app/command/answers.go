@@ -3,6 +3,7 @@ package command
 import (
 	"encoding/json"
 	"fmt"
+	"math"
 	"strconv"
 
 	"skegworth/app/shop"
@@ -46,7 +47,7 @@ func (f onFlag) open(path string) (*shop.Shop, error) {
 
 type offerWord struct {
 	Shop     string `arg:"" help:"Path of the shop file."`
-	Prospect string `arg:"" help:"The prospect: its id, tag or name, as 'skegworth motors' lists them."`
+	Prospect string `arg:"" optional:"" help:"The prospect: its id, tag or name, as 'skegworth motors' lists them. Without one, all prospects and lots."`
 	onFlag
 	JSON bool `name:"json" help:"Print JSON."`
 }
@@ -57,6 +58,19 @@ func (w *offerWord) Run(p Program) error {
 		return err
 	}
 	defer s.Close()
+	if w.Prospect == "" {
+		return p.allOffers(s, w.JSON)
+	}
+	if lot, found := lotNamed(s, w.Prospect); found {
+		v, err := s.AppraiseLot(lot)
+		if err != nil {
+			return fmt.Errorf("lot: %w", err)
+		}
+		if w.JSON {
+			return printJSON(p.Out, lotAnswer(s, v))
+		}
+		return p.printLot(s, v)
+	}
 	id, err := s.Find("prospect", w.Prospect)
 	if err != nil {
 		return err
@@ -98,8 +112,54 @@ type offerJSON struct {
 	Exits    []exitJSON   `json:"exits"`
 	Checks   []checkJSON  `json:"checks"`
 	Doubts   []doubtJSON  `json:"doubts"`
+	Hinges   []hingeJSON  `json:"hinges"`
+	Capacity capacityJSON `json:"capacity"`
 	Warnings []string     `json:"warnings"`
 }
+
+// hingeJSON is what the top price becomes with one input at either end of its range; null where no price
+// would do.
+type hingeJSON struct {
+	Input string       `json:"input"`
+	Low   *json.Number `json:"low"`
+	High  *json.Number `json:"high"`
+	Words string       `json:"words"`
+}
+
+// capacityJSON is what the shop has money, room and time for; null where it was never said.
+type capacityJSON struct {
+	CashFree    *json.Number `json:"cash_free"`
+	Places      *int         `json:"places"`
+	Taken       int          `json:"places_taken"`
+	HoursQueued float64      `json:"hours_queued"`
+	HoursAWeek  float64      `json:"hours_a_week"`
+	Guessed     bool         `json:"hours_a_week_guessed"`
+	Weeks       float64      `json:"weeks_until_started"`
+}
+
+func capacityAnswer(s *shop.Shop) capacityJSON {
+	c := s.Capacity()
+	out := capacityJSON{Taken: c.Taken, HoursQueued: tenth(c.Bench.Queued), HoursAWeek: c.Bench.HoursAWeek, Guessed: c.Bench.Guessed, Weeks: tenth(c.Bench.Weeks())}
+	if c.CashKnown {
+		n := amount(s.Currency(), c.Cash)
+		out.CashFree = &n
+	}
+	if c.PlacesKnown {
+		out.Places = &c.Places
+	}
+	return out
+}
+
+// notBelow is a price, nil where no price would do.
+func notBelow(c money.Currency, price money.Amount) *json.Number {
+	if price < 0 {
+		return nil
+	}
+	n := amount(c, price)
+	return &n
+}
+
+func tenth(v float64) float64 { return math.Round(v*10) / 10 }
 
 // exitJSON is one way out. Low, mid and high are of what it sells for; profit is what is expected at the
 // asking price, or at the top price where none is known.
@@ -115,6 +175,9 @@ type exitJSON struct {
 	PerHour      *json.Number `json:"per_hour"`
 	ChanceOfLoss float64      `json:"chance_of_loss"`
 	Days         int          `json:"days"`
+	Holding      json.Number  `json:"holding"`
+	BuyersFee    json.Number  `json:"buyers_fee"`
+	PurchaseTax  json.Number  `json:"purchase_tax"`
 	TopPrice     json.Number  `json:"top_price"`
 	Limit        offer.Limit  `json:"limit"`
 	TooThin      bool         `json:"too_thin"`
@@ -137,7 +200,7 @@ type doubtJSON struct {
 func exitAnswer(c money.Currency, w shop.WayRow) exitJSON {
 	out := exitJSON{Exit: w.Exit, Best: w.Best, Low: amount(c, w.Low), Mid: amount(c, w.Mid), High: amount(c, w.High),
 		Cost: amount(c, w.Answer.Costs+w.Answer.Fees), Hours: w.At.Hours.Float(), Profit: amount(c, w.At.BeforeOwnTime),
-		ChanceOfLoss: w.At.Loss, Days: w.Days, TopPrice: amount(c, c.Floor(w.Answer.Top)), Limit: w.Answer.Binds, TooThin: w.Answer.TooThin}
+		Holding: amount(c, w.At.Holding), BuyersFee: amount(c, w.At.Fee), PurchaseTax: amount(c, w.At.Tax), ChanceOfLoss: w.At.Loss, Days: w.Days, TopPrice: amount(c, c.Floor(w.Answer.Top)), Limit: w.Answer.Binds, TooThin: w.Answer.TooThin}
 	if perHour, ok := w.At.PerHour(); ok {
 		n := amount(c, perHour)
 		out.PerHour = &n
@@ -149,7 +212,7 @@ func offerAnswer(s *shop.Shop, v shop.Verdict) offerJSON {
 	c := s.Currency()
 	out := offerJSON{ID: v.Record.ID, Motor: v.Record.Name(), Currency: c.Code(), Answer: v.Answer.String(), Ready: v.Ready,
 		Limit: v.Limit.String(), SoldAs: string(v.Exit.State), Warnings: say.Strings(v.ToBearInMind()),
-		Sentence: v.Answer.String(), First: v.First.String(), Exits: []exitJSON{}, Checks: []checkJSON{}, Doubts: []doubtJSON{}}
+		Sentence: v.Answer.String(), First: v.First.String(), Exits: []exitJSON{}, Checks: []checkJSON{}, Doubts: []doubtJSON{}, Hinges: []hingeJSON{}, Capacity: capacityAnswer(s)}
 	if a := v.Record.SellerAsks; a > 0 {
 		n := amount(c, a)
 		out.Asking = &n
@@ -173,6 +236,11 @@ func offerAnswer(s *shop.Shop, v shop.Verdict) offerJSON {
 			chances[x.Case] = x.Chance
 		}
 		out.Doubts = append(out.Doubts, doubtJSON{d.Doubt, chances, d.Own, d.Tapped})
+	}
+	if bars, err := s.HingeBars(v); err == nil {
+		for _, b := range bars {
+			out.Hinges = append(out.Hinges, hingeJSON{b.Name.String(), notBelow(c, b.Low), notBelow(c, b.High), b.Words.String()})
+		}
 	}
 	if v.Record.SellerAsks > 0 {
 		o := outcome(c, v.Record.SellerAsks, v.AtAsking)
@@ -230,6 +298,10 @@ func (p Program) printOffer(s *shop.Shop, v shop.Verdict) error {
 	}
 	if !v.First.Empty() {
 		fmt.Fprintf(p.Out, "\n%s\n", v.First)
+	}
+	fmt.Fprintln(p.Out)
+	for _, line := range s.Capacity().Lines {
+		fmt.Fprintln(p.Out, line)
 	}
 	printWarnings(p.Out, v.ToBearInMind())
 	return nil

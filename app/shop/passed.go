@@ -17,15 +17,15 @@ import (
 func WhyName(w costing.Why) say.Sentence {
 	switch w {
 	case costing.WhyPrice:
-		return say.New("why.price", "price")
+		return say.New("passed.why.price", "price")
 	case costing.WhyCondition:
-		return say.New("why.condition", "condition")
+		return say.New("passed.why.condition", "condition")
 	case costing.WhyPapers:
-		return say.New("why.papers", "papers")
+		return say.New("passed.why.papers", "papers")
 	case costing.WhyGone:
-		return say.New("why.gone", "sold to somebody else")
+		return say.New("passed.why.gone", "sold to somebody else")
 	case costing.WhyOther:
-		return say.New("why.other", "other")
+		return say.New("passed.why.other", "other")
 	}
 	return say.Sentence{}
 }

@@ -53,7 +53,7 @@ func prime(p uint64) bool {
 const (
 	luckOfWork  = iota
 	luckOfDoubt // and those after it
-	sources     = luckOfDoubt + maxDoubts
+	sources     = luckOfDoubt + maxDoubts + MaxMembers
 )
 
 // How many doubts and parts a question may have, and how many joint cases its doubts.
