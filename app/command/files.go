@@ -150,6 +150,7 @@ func yearFigures(r review.Review) []figure {
 	s := r.Schedule
 	return []figure{
 		{"sales", "sales", r.Sales},
+		{"freight", "freight charged to buyers", r.Freight},
 		{"refunds", "given back", r.Refunds},
 		{"net_sales", "net sales", r.NetSales},
 		{"opening_stock", "stock at the start, at cost", s.Opening},
@@ -165,6 +166,7 @@ func yearFigures(r review.Review) []figure {
 		{"stock_differences", "of it: missed at a count", s.StockDifferences},
 		{"cost_of_sales", "of it: cost of sales", s.CostOfSales},
 		{"gross_margin", "gross margin", r.GrossMargin},
+		{"other_income", "deposits kept of buyers who did not come", r.OtherIncome},
 		{"selling", "selling", r.Selling},
 		{"after_sale", "after the sale", r.AfterSale},
 		{"other_expense", "other expense of the year", r.OtherExpense()},
@@ -172,6 +174,9 @@ func yearFigures(r review.Review) []figure {
 		{"own_time", "own time at the shop's rate", r.OwnTime},
 		{"profit_after_own_time", "profit after own time", r.AfterOwnTime},
 		{"owed_to_you", "beside this: core charges owed to you", r.OwedToYou},
+		{"deposits_owed", "beside this: deposits held, owed to buyers", r.DepositsOwed},
+		{"taken_in", "beside this: motors taken in, part of the sales", r.TakenIn},
+		{"over_allowed", "beside this: allowed for them beyond their worth", r.OverAllowed},
 		{"owed_by_you", "beside this: receipts not paid yet", r.OwedByYou},
 		{"tax_back", "beside this: tax you get back", r.TaxBack},
 	}

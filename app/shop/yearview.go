@@ -115,6 +115,7 @@ func (t *statement) hours(name say.Sentence, h costing.Hours) {
 func (s *Shop) Earned(y Year) []YearLine {
 	r, t := y.Review, &statement{currency: s.currency}
 	t.money(say.New("earned.sales", "Sales"), r.Sales)
+	t.some(say.New("earned.freight", "Freight charged to buyers"), r.Freight)
 	t.some(say.New("earned.refunds", "Refunds, whenever the motor was sold"), -r.Refunds)
 	t.sum(say.New("earned.net", "Net sales"), r.NetSales)
 	t.money(say.New("earned.cost", "Cost of sales"), -r.CostOfSales)
@@ -123,6 +124,7 @@ func (s *Shop) Earned(y Year) []YearLine {
 		gross = say.New("earned.gross-rate", "Gross margin, {{.Rate}} % of net sales", "Rate", percent(rate))
 	}
 	t.sum(gross, r.GrossMargin)
+	t.some(say.New("earned.deposits", "Deposits kept of buyers who did not come"), r.OtherIncome)
 	t.money(say.New("earned.selling", "Selling"), -r.Selling)
 	t.money(say.New("earned.after", "After the sale"), -r.AfterSale)
 	t.some(say.New("earned.never", "Motors looked at and not bought"), -r.NeverBought)
@@ -141,6 +143,9 @@ func (s *Shop) Earned(y Year) []YearLine {
 	t.some(say.New("earned.drawings", "Beside this: motors, parts and goods kept for private use, at what they cost"), r.Drawings)
 	t.some(say.New("earned.taxback", "Beside this: tax on receipts that you get back"), r.TaxBack)
 	t.some(say.New("earned.owedtoyou", "Beside this: core charges owed to you at the end"), r.OwedToYou)
+	t.some(say.New("earned.held", "Beside this: deposits you held at the end, owed to buyers until the sale"), r.DepositsOwed)
+	t.some(say.New("earned.takenin", "Beside this: motors taken in against prices, in the sales at what they are worth"), r.TakenIn)
+	t.some(say.New("earned.overallowed", "Beside this: allowed for them beyond that, a discount that is off the sales already"), r.OverAllowed)
 	t.some(say.New("earned.owedbyyou", "Beside this: receipts you had not paid at the end"), r.OwedByYou)
 	return t.lines
 }

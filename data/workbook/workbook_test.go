@@ -76,7 +76,7 @@ func TestFiguresAreTheReviews(t *testing.T) {
 			}
 		}
 		for label, want := range map[string]money.Amount{
-			"Sales": r.Sales, "Refunds, whenever the motor was sold": -r.Refunds, "Net sales": r.NetSales, "Cost of sales": -r.CostOfSales,
+			"Sales": r.Sales, "Freight charged to buyers": r.Freight, "Deposits kept of buyers who did not come": r.OtherIncome, "Refunds, whenever the motor was sold": -r.Refunds, "Net sales": r.NetSales, "Cost of sales": -r.CostOfSales,
 			"Gross margin": r.GrossMargin, "Selling": -r.Selling, "After the sale": -r.AfterSale,
 			"Motors looked at and not bought": -r.NeverBought, "Motors written off": -r.WrittenOff,
 			"Shelf goods used on no motor": -r.ShelfUsed, "Shelf goods that counts missed or found": -r.StockDifferences,

@@ -144,9 +144,10 @@ func (b *book) earned(s *statement, t tables) {
 	s.section(say.New("workbook.earned", "What the year earned"))
 	s.add("sold", say.New("workbook.earned.sold", "Motors sold"), len(r.Sold), "COUNT("+t.motors.column("sold")+")", whole, body, from(t.motors))
 	s.money("sales", say.New("workbook.earned.sales", "Sales"), r.Sales, t.motors.total("price")+"+"+t.parts.total("price"), from(t.motors))
+	s.money("freight", say.New("workbook.earned.freight", "Freight charged to buyers"), r.Freight, t.motors.total("freight"), from(t.motors))
 	refunds := b.as(t.costs, toRefunds)
 	s.money("refunds", say.New("workbook.earned.refunds", "Refunds, whenever the motor was sold"), -r.Refunds, "-"+refunds.formula, from(t.costs))
-	s.sum("net", say.New("workbook.earned.net", "Net sales"), r.NetSales, "{sales}+{refunds}")
+	s.sum("net", say.New("workbook.earned.net", "Net sales"), r.NetSales, "{sales}+{freight}+{refunds}")
 	s.money("cost", say.New("workbook.earned.cost", "Cost of sales"), -r.CostOfSales, "-{out-cost}", say.New("workbook.from.below", "the schedule below"))
 	s.sum("gross", say.New("workbook.earned.gross", "Gross margin"), r.GrossMargin, "{net}+{cost}")
 	var rate any = b.Say(noSale)
@@ -154,6 +155,7 @@ func (b *book) earned(s *statement, t tables) {
 		rate = v
 	}
 	s.add("rate", say.New("workbook.earned.rate", "Gross margin, of net sales"), rate, fmt.Sprintf("IF({net}>0,{gross}/{net},%s)", text(b.Say(noSale))), share, body, none)
+	s.money("deposits", say.New("workbook.earned.deposits", "Deposits kept of buyers who did not come"), r.OtherIncome, "", say.New("workbook.from.holds", "no sale, and no price to learn from"))
 	selling, after, never := b.as(t.costs, toSelling), b.as(t.costs, toAfterSale), b.as(t.costs, toNeverBought)
 	s.money("selling", say.New("workbook.earned.selling", "Selling"), -r.Selling, "-("+selling.formula+"+"+t.parts.total("fee")+")", from(t.costs))
 	s.money("after", say.New("workbook.earned.after", "After the sale"), -r.AfterSale, "-"+after.formula, from(t.costs))
@@ -165,7 +167,7 @@ func (b *book) earned(s *statement, t tables) {
 	billed := b.billed(t.bills)
 	s.money("bills", say.New("workbook.earned.bills", "Tools and the workshop's own bills"), -billed.value.(money.Amount), "-("+billed.formula+")", from(t.bills))
 	s.money("pooled", say.New("workbook.earned.pooled", "Of them shared over motors"), billed.value.(money.Amount)-r.Bills, "", none)
-	s.sum("before", say.New("workbook.earned.before", "Profit before own time"), r.BeforeOwnTime, "{gross}+SUM({selling}:{pooled})")
+	s.sum("before", say.New("workbook.earned.before", "Profit before own time"), r.BeforeOwnTime, "{gross}+{deposits}+SUM({selling}:{pooled})")
 	s.add("sold-hours", say.New("workbook.earned.soldhours", "Own hours on the motors sold"), r.SoldHours, t.motors.total("own"), hours, body, from(t.motors))
 	s.add("other-hours", say.New("workbook.earned.otherhours", "Own hours after earlier sales, on motors not bought or lost"), r.OtherHours, "", hours, body, none)
 	s.add("hours", say.New("workbook.earned.hours", "Own hours behind the profit"), r.OwnHours, "{sold-hours}+{other-hours}", hours, sum, none)
@@ -180,8 +182,17 @@ func (b *book) earned(s *statement, t tables) {
 	s.add("per-hour", say.New("workbook.earned.perhour", "Profit before own time, per own hour"), perHour,
 		fmt.Sprintf("IF({hours}>0,ROUND({before}/{hours},%d),%s)", b.Currency.Digits(), text(b.Say(noHours))), amount, sum, none)
 
+	if r.DepositsOwed != 0 {
+		s.money("held", say.New("workbook.earned.held", "Beside this: deposits held at the end, owed to buyers"), r.DepositsOwed, "", none)
+	}
+	if r.TakenIn != 0 {
+		s.money("taken-in", say.New("workbook.earned.takenin", "Beside this: motors taken in, in the sales at what they are worth"), r.TakenIn, "", none)
+		s.money("over-allowed", say.New("workbook.earned.overallowed", "Beside this: allowed for them beyond that, off the sales already"), r.OverAllowed, "", none)
+	}
+
 	b.tie("motors sold", len(t.motors.rows), len(r.Sold))
 	b.tie("sales", amounts(t.motors.totalValue("price"))+amounts(t.parts.totalValue("price")), r.Sales)
+	b.tie("freight", t.motors.totalValue("freight"), r.Freight)
 	b.tie("refunds", refunds.value, r.Refunds)
 	b.tie("selling", amounts(selling.value)+amounts(t.parts.totalValue("fee")), r.Selling)
 	b.tie("after the sale", after.value, r.AfterSale)
