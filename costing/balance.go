@@ -13,18 +13,21 @@ type Books struct {
 	Receipts []Receipt
 	Items    []Item
 	Pieces   []Piece
+
+	TaxRules    []TaxRule
+	Settlements []Settlement
 }
 
 // Balance shows that no cent of cost is lost or counted twice: what went in is somewhere, once. To the
 // minor unit,
 //
-//	Payments + StillOwed + NonCash + InKind = Stock + CostOfSales + WrittenDown + Expenses + Drawings + TaxBack + OwedToYou + Refunds
+//	Payments + StillOwed + NonCash + InKind + PutIn = Stock + CostOfSales + WrittenDown + Expenses + Drawings + TaxBack + OwedToYou + Refunds
 //
 // The left side is read off what was paid: receipts, and lines and purchases that stand on none. The right
 // is read off what became of it: cost sheets, shelf, pieces. What buyers gave is told in the same two ways,
 // what came from them on the left and what it was for on the right:
 //
-//	Taken + TradedIn = Sales + Freight + OtherIncome + DepositsOwed
+//	Taken + TradedIn - PassedOn = Sales + Commissions + Freight + OtherIncome + DepositsOwed + TaxOwed + DueToOwners
 //
 // and a motor taken in against a price stands on both sides of the shop at one value: InKind = TradedIn.
 // Past sales known by their price alone are in none of it.
@@ -33,6 +36,7 @@ type Balance struct {
 	StillOwed money.Amount // on receipts that are not paid
 	NonCash   money.Amount // distance driven and overhead at a rate: they stand for bills that are in no figure
 	InKind    money.Amount // motors taken in, at their fair value: paid with what was sold
+	PutIn     money.Amount // by the owner of the shop, at what it was worth
 
 	Motors      money.Amount // in stock, donors too
 	Shelf       money.Amount
@@ -47,18 +51,22 @@ type Balance struct {
 
 	Taken    money.Amount // money that buyers paid, deposits too, less deposits given back
 	TradedIn money.Amount // what they gave beside money, at its fair value
+	PassedOn money.Amount // to the tax office, and to owners of motors sold for them
 
-	Sales        money.Amount // prices of motors and pieces
+	Sales        money.Amount // prices of motors and pieces, less tax inside them
+	Commissions  money.Amount // on motors of others, less tax inside them
 	Freight      money.Amount // charged beside the prices
 	OtherIncome  money.Amount // deposits kept of buyers who did not come
 	DepositsOwed money.Amount // of open holds
+	TaxOwed      money.Amount // on sales, and not paid over; what is recovered of receipts is TaxBack
+	DueToOwners  money.Amount // of motors sold for them, and not passed on
 }
 
 // Stock is what stands in the shop at its carrying amount.
 func (b Balance) Stock() money.Amount { return b.Motors + b.Shelf + b.Things }
 
 // In is all that went in.
-func (b Balance) In() money.Amount { return b.Payments + b.StillOwed + b.NonCash + b.InKind }
+func (b Balance) In() money.Amount { return b.Payments + b.StillOwed + b.NonCash + b.InKind + b.PutIn }
 
 // Out is all that became of it.
 func (b Balance) Out() money.Amount {
@@ -71,7 +79,7 @@ func (b Balance) Off() money.Amount { return b.In() - b.Out() }
 // TakingsOff is what buyers gave (+) for nothing that is written down, or did not give (-) for something
 // that is; 0 where the books are whole.
 func (b Balance) TakingsOff() money.Amount {
-	return b.Taken + b.TradedIn - b.Sales - b.Freight - b.OtherIncome - b.DepositsOwed
+	return b.Taken + b.TradedIn - b.PassedOn - b.Sales - b.Commissions - b.Freight - b.OtherIncome - b.DepositsOwed - b.TaxOwed - b.DueToOwners
 }
 
 // InKindOff is what motors taken in cost beyond (+) or below (-) what they were taken for in the sales; 0
@@ -80,7 +88,7 @@ func (b Balance) InKindOff() money.Amount { return b.InKind - b.TradedIn }
 
 // Balance draws the books up to the end of a day; day 0 takes everything.
 func (b Books) Balance(until day.Day) Balance {
-	x := balancing{until: until, item: make(map[string]bool, len(b.Items)), move: map[string]bool{}}
+	x := balancing{until: until, item: make(map[string]bool, len(b.Items)), move: map[string]bool{}, rules: b.TaxRules, recovered: RecoveredOn(b.Items)}
 	for i := range b.Items {
 		if b.Items[i].Goes.Mirrored() {
 			x.item[b.Items[i].ID] = true
@@ -99,16 +107,19 @@ func (b Books) Balance(until day.Day) Balance {
 	for i := range b.Pieces {
 		x.piece(&b.Pieces[i])
 	}
+	x.settle(b.Settlements)
 	return x.Balance
 }
 
 // balancing is a balance being drawn up.
 type balancing struct {
 	Balance
-	until   day.Day
-	item    map[string]bool // ids under which something stands on a receipt
-	move    map[string]bool // ids of draws and of what was put back
-	charged money.Amount    // lines that were drawn from the shelf
+	until     day.Day
+	rules     []TaxRule
+	recovered Recovered
+	item      map[string]bool // ids under which something stands on a receipt
+	move      map[string]bool // ids of draws and of what was put back
+	charged   money.Amount    // lines that were drawn from the shelf
 }
 
 func (x *balancing) later(on day.Day) bool { return x.until != 0 && on > x.until }
@@ -154,6 +165,11 @@ func (x *balancing) motor(r *Record) {
 	}
 	sheet := r.Sheet(x.until, 0)
 	x.OwedToYou += sheet.Owed
+	if r.Consigned() {
+		x.Expenses += sheet.Total - sheet.Refunds
+		x.Refunds += sheet.Refunds
+		return
+	}
 	if !r.EverBought() {
 		x.Expenses += sheet.Total
 		return
@@ -190,10 +206,33 @@ func (x *balancing) takings(r *Record) {
 	if r.Sale == nil || x.later(r.Sale.Sold) {
 		return
 	}
-	x.Taken += r.Sale.Due()
+	tax := TaxOf(r, x.rules, x.recovered)
+	x.Taken += r.Sale.Due() + tax.Added
+	x.TaxOwed += tax.Tax()
 	x.TradedIn += r.Sale.Exchange.Value
-	x.Sales += r.Sale.Price
+	if r.Consigned() {
+		x.Commissions += r.Revenue() - tax.Inside
+		x.DueToOwners += r.DueToOwner()
+	} else {
+		x.Sales += r.Sale.Price - tax.Inside
+	}
 	x.Freight += r.Sale.Freight
+}
+
+// settle reads off what was passed on.
+func (x *balancing) settle(all []Settlement) {
+	for _, s := range all {
+		if x.later(s.On) {
+			continue
+		}
+		x.PassedOn += s.Amount
+		switch s.Kind {
+		case TaxPaid:
+			x.TaxOwed -= s.Amount
+		case OwnerPaid:
+			x.DueToOwners -= s.Amount
+		}
+	}
 }
 
 // line reads off a line what was paid for it, if anything was paid for it alone.
@@ -205,6 +244,8 @@ func (x *balancing) line(l *Line) {
 		x.charged += l.Total
 	case l.Origin == FromPool:
 		x.Expenses -= l.Total // the bill was an expense; this much of it went into a motor
+	case l.FromOwner:
+		x.PutIn += l.Total
 	case l.InKind:
 		x.InKind += l.Total
 	case l.Kind == Trip, l.Origin == ByRate:
@@ -226,6 +267,10 @@ func (x *balancing) shelf(goods []Good, moves []Move) {
 		}
 		switch m.Kind {
 		case Bought:
+			if m.FromOwner {
+				x.PutIn += m.Cost
+				continue
+			}
 			x.Payments += m.Cost
 		case SentBack:
 			x.Payments -= m.Cost
@@ -250,14 +295,19 @@ func (x *balancing) piece(p *Piece) {
 		x.Expenses += p.Fee
 	}
 	if gone && p.Fate == SoldAlone {
-		x.Taken += p.Price
-		x.Sales += p.Price
+		tax := TaxOfPiece(p, x.rules)
+		x.Taken += p.Price + tax.Added
+		x.Sales += p.Price - tax.Inside
+		x.TaxOwed += tax.Tax()
 	}
 	if p.DonorID == "" {
 		if x.later(p.CameOn) {
 			return
 		}
-		if !x.item[p.Root()] {
+		switch {
+		case p.FromOwner:
+			x.PutIn += p.Cost
+		case !x.item[p.Root()]:
 			x.Payments += p.Cost
 		}
 		if !gone {

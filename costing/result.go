@@ -12,7 +12,8 @@ type Result struct {
 	Price   money.Amount // without sales tax and before fees
 	Freight money.Amount // charged to the buyer beside the price
 	Refunds money.Amount // given back to the buyer
-	NetSale money.Amount // Price + Freight - Refunds
+	Tax     money.Amount // inside the price by the margin scheme for second-hand goods, where the year's figures are drawn up
+	NetSale money.Amount // Price + Freight - Refunds - Tax
 
 	CostOfSale  money.Amount // its carrying amount when it was sold
 	WrittenDown money.Amount // of what it cost, lost before the sale
@@ -93,4 +94,13 @@ func ratio(a, of money.Amount) (float64, bool) {
 		return 0, false
 	}
 	return float64(a) / float64(of), true
+}
+
+// Taxed is the result with a tax that is inside its price taken out.
+func (x Result) Taxed(inside money.Amount) Result {
+	x.Tax += inside
+	x.NetSale -= inside
+	x.BeforeOwnTime -= inside
+	x.AfterOwnTime -= inside
+	return x
 }

@@ -14,9 +14,9 @@ const (
 
 // EverBought tells whether the motor ever became the shop's: a prospect and one passed by never did. A
 // sale settles it whatever the stage says. A motor known from the price history alone never stood in
-// the shop's books, so it counts as not bought.
+// the shop's books, so it counts as not bought; nor did one that is somebody else's.
 func (r Record) EverBought() bool {
-	if r.Stage == History {
+	if r.Stage == History || r.Consigned() {
 		return false
 	}
 	return r.Sale != nil || (r.Stage != Prospect && r.Stage != Passed)

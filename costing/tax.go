@@ -77,8 +77,8 @@ func (r Record) PurchasePrice() (sum money.Amount) {
 // TaxOf is the tax on the sale of a motor. By the margin scheme it is r / (1 + r) of what the buyer paid,
 // freight charged and all, less the price paid for the motor; nothing where that is a loss, and a loss is
 // not taken off another sale (arts. 312, 315 and 317). A motor that was not bought so that the scheme may be
-// used, is taxed in full: on top of the price.
-func TaxOf(r *Record, rules []TaxRule, taxRecovered bool) SaleTax {
+// used, is taxed in full: on top of the price. Of one that is somebody else's, the commission holds its tax.
+func TaxOf(r *Record, rules []TaxRule, recovered Recovered) SaleTax {
 	if r.Sale == nil {
 		return SaleTax{Scheme: TaxNone}
 	}
@@ -87,8 +87,36 @@ func TaxOf(r *Record, rules []TaxRule, taxRecovered bool) SaleTax {
 	if r.Sale.Scheme != "" {
 		scheme = r.Sale.Scheme
 	}
-	eligible := r.Margin == valuation.Yes || r.Margin == "" && !taxRecovered
-	return taxOn(scheme, rule.Rate, r.Revenue()+r.Sale.Freight, r.PurchasePrice(), eligible)
+	if r.Consigned() && scheme != TaxNone { // what the shop keeps for its service holds its tax
+		t := SaleTax{Scheme: TaxAdded, Rate: rule.Rate, Base: r.Revenue() + r.Sale.Freight}
+		t.Inside = TaxInside(t.Base, rule.Rate)
+		return t
+	}
+	eligible := r.Margin == valuation.Yes || r.Margin == "" && !recovered.onPurchase(r)
+	return taxOn(scheme, rule.Rate, r.Sale.Price+r.Sale.Freight, r.PurchasePrice(), eligible)
+}
+
+// Recovered are the items of receipts whose tax is recovered, by their ids.
+type Recovered map[string]bool
+
+// RecoveredOn are those of the items.
+func RecoveredOn(items []Item) Recovered {
+	out := Recovered{}
+	for i := range items {
+		if items[i].TaxBack != 0 {
+			out[items[i].ID] = true
+		}
+	}
+	return out
+}
+
+func (x Recovered) onPurchase(r *Record) bool {
+	for i := range r.Lines {
+		if l := &r.Lines[i]; l.Kind == Purchase && x[l.ID] {
+			return true
+		}
+	}
+	return false
 }
 
 // TaxOfPiece is the tax on a piece sold by itself; its cost stands for the price paid for it.

@@ -233,6 +233,9 @@ func (h *hand) whole(t *rapid.T) {
 		got.Motors, got.Shelf, got.Things = s.ClosingMotors, s.ClosingShelf, s.ClosingThings
 		got.Sales += r.Sales
 		got.Freight += r.Freight
+		got.Commissions += r.Commissions
+		got.TaxOwed, got.DueToOwners = r.TaxOwed, r.DueToOwners
+		got.PutIn += r.PutIn
 		got.OtherIncome += r.OtherIncome
 		got.DepositsOwed = r.DepositsOwed
 		var bridge money.Amount

@@ -289,7 +289,7 @@ func (s *Shop) WriteDownPiece(id string, by money.Amount, why string, on day.Day
 	if err := s.checkDown(p.Name, by, p.Cost); err != nil {
 		return err
 	}
-	off := costing.Piece{ID: p.DownID(shopfile.NewID()), Name: p.Name, Cost: by, CameOn: p.CameOn, Fate: costing.Scrapped, LeftOn: on, Note: strings.TrimSpace(why)}
+	off := costing.Piece{ID: p.DownID(shopfile.NewID()), Name: p.Name, Cost: by, CameOn: p.CameOn, Fate: costing.Scrapped, LeftOn: on, Note: strings.TrimSpace(why), FromOwner: p.FromOwner}
 	p.Cost -= by
 	return s.write(say.New("undo.markdown", "write-down of {{.Thing}}", "Thing", p.Name), "", "", func(tx *shopfile.Tx) error {
 		if err := tx.PutPiece(&p); err != nil {

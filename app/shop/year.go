@@ -28,7 +28,7 @@ func (s *Shop) Review(year int) (Year, error) {
 	r := review.Year(p, review.Input{
 		Records: s.contents.Records, Goods: s.contents.Goods, Moves: s.contents.Moves,
 		Receipts: s.contents.Receipts, Items: s.contents.Items, Pieces: s.contents.Pieces, Settings: settings, Today: s.Today(),
-		Outlook: s.outlook(p.To),
+		TaxRules: s.contents.TaxRules, Settlements: s.contents.Settlements, Outlook: s.outlook(p.To),
 	})
 	return Year{Number: year, Review: r, Answer: s.yearSentence(year, r)}, nil
 }

@@ -114,7 +114,7 @@ func (s *Shop) bookDown(tx *shopfile.Tx, l review.StockLine, by money.Amount, on
 		if err != nil {
 			return err
 		}
-		off := costing.Piece{ID: p.DownID(shopfile.NewID()), Name: p.Name, Cost: by, CameOn: p.CameOn, Fate: costing.Scrapped, LeftOn: on, Note: why}
+		off := costing.Piece{ID: p.DownID(shopfile.NewID()), Name: p.Name, Cost: by, CameOn: p.CameOn, Fate: costing.Scrapped, LeftOn: on, Note: why, FromOwner: p.FromOwner}
 		p.Cost -= by
 		if err := tx.PutPiece(&p); err != nil {
 			return err

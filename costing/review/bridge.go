@@ -18,10 +18,15 @@ func (y *yearbook) bridge() {
 		pieces += y.PiecesSold[i].BeforeOwnTime
 		fees += y.PiecesSold[i].Fee
 	}
+	var commissions money.Amount
+	for _, c := range y.ForOthers {
+		commissions += c.Commission + c.Freight - c.SaleTax.Inside
+	}
 	y.Bridge = []Step{
 		{say.New("bridge.motors", "Profit of the motors sold, before own time"), motors},
 		{say.New("bridge.earlier", "Their selling and other costs that earlier periods bore"), own.earlier},
 		{say.New("bridge.pieces", "Parts and things sold by themselves"), pieces},
+		{say.New("bridge.commissions", "Commissions on motors of others, less tax inside them"), commissions},
 		{say.New("bridge.deposits", "Deposits kept of buyers who did not come"), y.OtherIncome},
 		{say.New("bridge.selling", "Selling costs of motors not sold in the period"), own.sellingNow + fees - y.Selling},
 		{say.New("bridge.after", "Costs after the sale of motors not sold in the period"), own.afterSaleNow - y.AfterSale},

@@ -62,7 +62,7 @@ func group(sold []MotorResult, by func(MotorResult) (key string, name say.Senten
 
 func add(a, b costing.Result) costing.Result {
 	return costing.Result{
-		Price: a.Price + b.Price, Freight: a.Freight + b.Freight, Refunds: a.Refunds + b.Refunds, NetSale: a.NetSale + b.NetSale,
+		Price: a.Price + b.Price, Freight: a.Freight + b.Freight, Refunds: a.Refunds + b.Refunds, Tax: a.Tax + b.Tax, NetSale: a.NetSale + b.NetSale,
 		CostOfSale: a.CostOfSale + b.CostOfSale, WrittenDown: a.WrittenDown + b.WrittenDown, Selling: a.Selling + b.Selling, AfterSale: a.AfterSale + b.AfterSale,
 		Costs: a.Costs + b.Costs, BeforeOwnTime: a.BeforeOwnTime + b.BeforeOwnTime,
 		OwnHours: a.OwnHours + b.OwnHours, OwnTime: a.OwnTime + b.OwnTime, AfterOwnTime: a.AfterOwnTime + b.AfterOwnTime,

@@ -37,7 +37,9 @@ const (
 	StockDifferences Figure = "stock-differences"
 
 	Sales       Figure = "sales"
+	Commissions Figure = "commissions"
 	Freight     Figure = "freight"
+	TaxInside   Figure = "tax-inside" // of prices and commissions: no revenue
 	Refunds     Figure = "refunds"
 	Selling     Figure = "selling"
 	AfterSale   Figure = "after-sale"
@@ -48,6 +50,10 @@ const (
 
 	OwedToYou    Figure = "owed-to-you"
 	DepositsOwed Figure = "deposits-owed"
+	DueToOwners  Figure = "due-to-owners"
+	TaxOwed      Figure = "tax-owed"  // on sales, at the end, less what was paid over
+	TaxAdded     Figure = "tax-added" // on top of prices
+	PutIn        Figure = "put-in"
 	OwedByYou    Figure = "owed-by-you"
 	TaxBack      Figure = "tax-back"
 )
@@ -69,11 +75,11 @@ const (
 
 // Figures in the order a report prints them: the statement, the schedule, and what stands beside them.
 var Figures = []Figure{
-	Sales, Freight, Refunds, NetSales, CostOfSales, GrossMargin, Selling, AfterSale, NeverBought, WrittenOff, WrittenDown, ShelfUsed,
+	Sales, Commissions, Freight, Refunds, TaxInside, NetSales, CostOfSales, GrossMargin, Selling, AfterSale, NeverBought, WrittenOff, WrittenDown, ShelfUsed,
 	StockDifferences, Bills, OtherExpense, Expenses, OtherIncome, BeforeOwnTime, OwnTime, AfterOwnTime,
 	OpeningMotors, OpeningShelf, OpeningThings, Opening, Bought, Things, Parts, Consumables, ShelfBought, PaidLabour, Other, Spent,
 	ClosingMotors, ClosingShelf, ClosingThings, Closing, StockDrawings, ShelfExpensed, Left,
-	KeptItems, Drawings, OwedToYou, OwedByYou, TaxBack, DepositsOwed,
+	KeptItems, Drawings, OwedToYou, OwedByYou, TaxBack, DepositsOwed, DueToOwners, TaxAdded, TaxOwed, PutIn,
 }
 
 // term is a figure within a sum, taken off where less is set.
@@ -102,7 +108,7 @@ var sums = map[Figure][]term{
 	Spent:         plus(Things, Parts, Consumables, ShelfBought, PaidLabour, Other),
 	Closing:       plus(ClosingMotors, ClosingShelf, ClosingThings),
 	Left:          plus(CostOfSales, StockDrawings, WrittenOff, WrittenDown, ShelfUsed, ShelfExpensed, StockDifferences),
-	NetSales:      less(plus(Sales, Freight), Refunds),
+	NetSales:      less(plus(Sales, Commissions, Freight), Refunds, TaxInside),
 	GrossMargin:   less(plus(NetSales), CostOfSales),
 	OtherExpense:  plus(NeverBought, WrittenOff, WrittenDown, ShelfUsed, StockDifferences, Bills),
 	Expenses:      plus(Selling, AfterSale, OtherExpense),
@@ -126,6 +132,8 @@ var figureNames = map[Figure]string{
 	WrittenOff: "Motors written off", WrittenDown: "Motors and goods written down", ShelfUsed: "Shelf goods used on no motor",
 	ShelfExpensed: "Shelf goods used after a sale or on motors not bought", StockDifferences: "Shelf goods that counts missed or found", Left: "Went out of stock",
 	Freight: "Freight charged to buyers", OtherIncome: "Deposits kept of buyers who did not come", DepositsOwed: "Owed by you: deposits of open holds",
+	Commissions: "Commissions on motors of others", TaxInside: "Tax inside prices", TaxAdded: "Tax added to prices",
+	DueToOwners: "Owed by you: to owners of motors sold for them", TaxOwed: "Owed by you: tax on sales", PutIn: "Put in by you",
 	Sales: "Sales", Refunds: "Refunds", NetSales: "Net sales", GrossMargin: "Gross margin", Selling: "Selling", AfterSale: "After the sale",
 	NeverBought: "Motors looked at and not bought", Bills: "Tools, and workshop bills not shared over motors", OtherExpense: "Other expenses", Expenses: "Expenses",
 	BeforeOwnTime: "Profit before own time", OwnTime: "Own time", AfterOwnTime: "Profit after own time",

@@ -53,9 +53,16 @@ func history(t *rapid.T, month int) review.Input {
 		}
 		if r.Stage == costing.Sold || r.Stage == costing.History || rapid.IntRange(0, 9).Draw(t, fmt.Sprint("sale ", i)) == 0 {
 			r.Sale = &costing.Sale{Sold: aDay(fmt.Sprint("sold ", i)), Price: money.Amount(rapid.Int64Range(0, 500_000).Draw(t, fmt.Sprint("price ", i))),
+				Scheme:  rapid.SampledFrom([]costing.TaxScheme{"", "", costing.TaxNone, costing.TaxAdded, costing.TaxMargin}).Draw(t, fmt.Sprint("scheme ", i)),
 				Freight: money.Amount(rapid.SampledFrom([]int64{0, 0, 18_000}).Draw(t, fmt.Sprint("freight ", i)))}
 			if rapid.IntRange(0, 3).Draw(t, fmt.Sprint("exchange ", i)) == 0 {
 				r.Sale.Exchange = costing.Exchange{MotorID: "x", Value: r.Sale.Price / 3, Allowed: r.Sale.Price / 2}
+			}
+		}
+		if r.Stage != costing.History && rapid.IntRange(0, 5).Draw(t, fmt.Sprint("of another ", i)) == 0 {
+			r.Consignment = costing.Consignment{Owner: "Ines", Rate: 0.15}
+			if rapid.Bool().Draw(t, fmt.Sprint("passed on ", i)) {
+				in.Settlements = append(in.Settlements, costing.Settlement{Kind: costing.OwnerPaid, MotorID: r.ID, On: max(1, aDay(fmt.Sprint("passed on day ", i))), Amount: r.DueToOwner()})
 			}
 		}
 		for j := range rapid.IntRange(0, 2).Draw(t, fmt.Sprint("holds ", i)) {
@@ -93,6 +100,13 @@ func history(t *rapid.T, month int) review.Input {
 			})
 		}
 		in.Records = append(in.Records, r)
+	}
+	for i := range rapid.IntRange(0, 3).Draw(t, "rules") {
+		in.TaxRules = append(in.TaxRules, costing.TaxRule{ID: fmt.Sprint("rule", i), From: aDay(fmt.Sprint("rule from ", i)), Rate: rapid.SampledFrom([]float64{0.055, 0.2, 0.25}).Draw(t, fmt.Sprint("tax rate ", i)),
+			Scheme: rapid.SampledFrom(costing.TaxSchemes).Draw(t, fmt.Sprint("rule scheme ", i))})
+	}
+	for range rapid.IntRange(0, 2).Draw(t, "tax paid") {
+		in.Settlements = append(in.Settlements, costing.Settlement{Kind: costing.TaxPaid, On: max(1, aDay("tax paid on")), Amount: 777})
 	}
 	return in
 }
@@ -139,7 +153,7 @@ func TestScheduleHoldsToTheCent(t *testing.T) {
 			if stock != s.Closing || s.ClosingMotors+s.ClosingShelf+s.ClosingThings != s.Closing || s.OpeningMotors+s.OpeningShelf+s.OpeningThings != s.Opening {
 				t.Fatalf("%s: stock lines come to %d, closing is %d", p, stock, s.Closing)
 			}
-			if r.NetSales-r.CostOfSales-r.Selling-r.AfterSale-r.NeverBought-r.WrittenOff-r.WrittenDown-r.ShelfUsed-r.StockDifferences-r.Bills+r.OtherIncome != r.BeforeOwnTime || r.NetSales != r.Sales+r.Freight-r.Refunds {
+			if r.NetSales-r.CostOfSales-r.Selling-r.AfterSale-r.NeverBought-r.WrittenOff-r.WrittenDown-r.ShelfUsed-r.StockDifferences-r.Bills+r.OtherIncome != r.BeforeOwnTime || r.NetSales != r.Sales+r.Commissions+r.Freight-r.Refunds-r.TaxInside {
 				t.Fatalf("%s: %+v", p, r)
 			}
 			var bridge money.Amount
@@ -175,7 +189,14 @@ func TestNoCentIsLostBetweenYears(t *testing.T) {
 		month := rapid.IntRange(1, 12).Draw(t, "month")
 		in := history(t, month)
 		drawn := map[string]bool{}
-		var in0, out, owed, held money.Amount
+		var in0, out, owed, held, taxes, due money.Amount
+		for _, s := range in.Settlements {
+			if s.Kind == costing.TaxPaid {
+				taxes -= s.Amount
+			} else {
+				due -= s.Amount
+			}
+		}
 		for _, m := range in.Moves {
 			if m.Kind == costing.Bought {
 				out += m.Cost
@@ -186,10 +207,13 @@ func TestNoCentIsLostBetweenYears(t *testing.T) {
 			if r.Stage == costing.History {
 				continue
 			}
-			bought := r.Sale != nil || (r.Stage != costing.Prospect && r.Stage != costing.Passed)
+			bought := !r.Consigned() && (r.Sale != nil || (r.Stage != costing.Prospect && r.Stage != costing.Passed))
 			inSomeYear := func(on day.Day) bool { return bought || on != 0 || r.SeenOn != 0 }
 			if r.Sale != nil && r.Sale.Sold != 0 {
-				in0 += r.Sale.Price + r.Sale.Freight
+				tax := costing.TaxOf(&r, in.TaxRules, nil)
+				in0 += r.Revenue() + r.Sale.Freight - tax.Inside
+				taxes += tax.Tax()
+				due += r.Sale.Price - r.Revenue()
 			}
 			for _, h := range r.Holds {
 				in0 += h.Kept // and what is still owed to buyers is in no profit
@@ -212,13 +236,17 @@ func TestNoCentIsLostBetweenYears(t *testing.T) {
 				}
 			}
 		}
-		var profit, drawings, closing, owing, holding money.Amount
+		var profit, drawings, closing, owing, holding, taxed, dueTo money.Amount
 		for _, p := range years(month) {
 			r := review.Year(p, in)
 			profit += r.BeforeOwnTime
 			drawings += r.Drawings
 			closing = r.Schedule.Closing
 			owing, holding = r.OwedToYou, r.DepositsOwed
+			taxed, dueTo = r.TaxOwed, r.DueToOwners
+		}
+		if taxed != taxes || dueTo != due {
+			t.Fatalf("tax of %d and %d to owners is owed, the years say %d and %d", taxes, due, taxed, dueTo)
 		}
 		if holding != held {
 			t.Fatalf("deposits of %d are owed to buyers, the years say %d", held, holding)
@@ -241,9 +269,9 @@ func TestOwnHoursCountOnce(t *testing.T) {
 		var want costing.Hours
 		var worth money.Amount
 		for _, r := range in.Records {
-			sold := r.Sale != nil && r.Sale.Sold != 0
-			never := r.Sale == nil && (r.Stage == costing.Prospect || r.Stage == costing.Passed)
-			lost := r.Sale == nil && r.Stage == costing.Lost
+			sold := r.Sale != nil && r.Sale.Sold != 0 && !r.Consigned()
+			never := r.Consigned() || r.Sale == nil && (r.Stage == costing.Prospect || r.Stage == costing.Passed)
+			lost := r.Sale == nil && r.Stage == costing.Lost && !r.Consigned()
 			if r.Stage == costing.History || !(sold || never || lost) {
 				continue
 			}

@@ -44,6 +44,10 @@ func (y *yearbook) motor(r *costing.Record) {
 	if sold {
 		y.sold(&m)
 	}
+	y.taxed(&m)
+	if r.Consigned() {
+		y.commission(&m)
+	}
 	y.closeMotor(&m)
 	y.odd.see(&m, leftKnown, y.Period)
 }
@@ -69,6 +73,9 @@ func (y *yearbook) line(m *life, l *costing.Line, soldNow bool) {
 	group := l.Kind.Group()
 	fromShelf := y.fromShelf(l, now)
 	e := m.entry(l)
+	if now && l.FromOwner {
+		y.post(PutIn, l.Total, e)
+	}
 	if now && l.Origin == costing.FromPool {
 		y.post(Bills, -l.Total, e) // the bill is an expense; this much of it is in a motor instead
 	}
@@ -80,6 +87,11 @@ func (y *yearbook) line(m *life, l *costing.Line, soldNow bool) {
 	case group == costing.WrittenDown:
 		if m.bought && !m.AfterSold(on) {
 			y.writeDown(m, on, -l.Total, soldNow, e)
+		}
+	case m.Consigned():
+		if now {
+			y.spend(m, forOther(l.Kind), l.Total, false, e)
+			y.expensed(fromShelf, l, e)
 		}
 	case !m.bought:
 		if on == 0 {
@@ -125,6 +137,10 @@ func (y *yearbook) session(m *life, w *costing.Session, soldNow bool) {
 		if y.ownTimeCounts(m, on, now) {
 			y.OtherHours += w.Time
 			y.post(OwnTime, worth, e)
+		}
+	case m.Consigned():
+		if now {
+			y.spend(m, forOther(costing.Outside), worth, false, e)
 		}
 	case !m.bought:
 		if on == 0 {
@@ -243,8 +259,9 @@ func (y *yearbook) sold(m *life) {
 	sheet := m.Sheet(y.Period.To, y.in.Settings.OwnRate)
 	x := MotorResult{
 		ID: m.ID, Name: m.Name(), Tag: m.Tag, Motor: m.Motor, Channel: m.Sale.Channel, Bought: m.BoughtOn, Sold: m.left,
-		Sheet: sheet, Result: m.Sale.Result(sheet),
+		Sheet: sheet, Result: m.Sale.Result(sheet), SaleTax: costing.TaxOf(m.Record, y.in.TaxRules, y.recovered),
 	}
+	x.Result = x.Result.Taxed(x.SaleTax.Inside)
 	if m.BoughtOn != 0 && m.BoughtOn <= m.left {
 		x.DaysHeld, x.DaysKnown = int(m.left-m.BoughtOn), true
 	}

@@ -36,6 +36,10 @@ type Input struct {
 	Receipts []costing.Receipt
 	Items    []costing.Item
 	Pieces   []costing.Piece
+
+	TaxRules    []costing.TaxRule
+	Settlements []costing.Settlement
+
 	Settings costing.Settings
 	Today    day.Day // 0 when it does not matter: a period that is not over is then taken as over
 
@@ -54,13 +58,16 @@ type Review struct {
 	Worst []MotorResult // up to five with the least, worst first; none is in both
 
 	PiecesSold []PieceResult // parts off donors and things sold by themselves, by day of sale
+	ForOthers  []Commission  // motors of others sold in the period, by day of sale
 
 	Schedule Schedule
 
-	Sales    money.Amount // prices of the motors and pieces sold in the period
-	Freight  money.Amount // charged to the buyers of motors sold in the period, beside their prices
-	Refunds  money.Amount // given back in the period, whenever the motor was sold
-	NetSales money.Amount // Sales + Freight - Refunds
+	Sales       money.Amount // prices of the motors and pieces sold in the period
+	Commissions money.Amount // on motors of others sold in the period
+	Freight     money.Amount // charged to the buyers of motors sold in the period, beside their prices
+	Refunds     money.Amount // given back in the period, whenever the motor was sold
+	TaxInside   money.Amount // of prices by the margin scheme, and of commissions: no revenue
+	NetSales    money.Amount // Sales + Commissions + Freight - Refunds - TaxInside
 
 	CostOfSales money.Amount // of the schedule
 	GrossMargin money.Amount // NetSales - CostOfSales
@@ -94,6 +101,10 @@ type Review struct {
 	TaxBack   money.Amount // tax of the period's receipts that is recovered: in no cost
 
 	DepositsOwed money.Amount // of holds open at the period's end: owed to buyers, in no sales
+	TaxAdded     money.Amount // on top of the period's prices: in no sales
+	TaxOwed      money.Amount // on sales up to the period's end, less what was paid over by then
+	DueToOwners  money.Amount // of motors sold for their owners by the period's end, less what was passed on
+	PutIn        money.Amount // by the owner of the shop in the period: in stock and costs, and no money
 	TakenIn      money.Amount // motors taken in against the period's prices, at their fair value: part of Sales, no money
 	OverAllowed  money.Amount // what was allowed for them beyond that: a discount, off Sales already
 
@@ -128,6 +139,7 @@ type MotorResult struct {
 
 	Sheet costing.Sheet
 	costing.Result
+	SaleTax costing.SaleTax
 }
 
 // Step is one line of a reckoning that adds up.

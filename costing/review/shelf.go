@@ -45,6 +45,9 @@ func (y *yearbook) expensed(fromShelf bool, l *costing.Line, e Entry) {
 		y.post(ShelfExpensed, l.Total, e)
 		y.charged(l, e)
 	}
+	if p := y.piece[l.ID]; p != nil && p.DonorID == "" && l.Kind == costing.PartDonor { // a thing fitted
+		y.post(ShelfExpensed, l.Total, e)
+	}
 }
 
 // charged notes that somebody bore a draw of the period.
@@ -112,6 +115,9 @@ func (y *yearbook) move(m *costing.Move, e Entry) {
 	switch m.Kind {
 	case costing.Bought:
 		y.post(ShelfBought, m.Cost, e)
+		if m.FromOwner {
+			y.post(PutIn, m.Cost, e)
+		}
 	case costing.SentBack:
 		y.post(ShelfBought, -m.Cost, e)
 	case costing.Drawn:

@@ -17,7 +17,8 @@ type PieceResult struct {
 	Cost     money.Amount
 	Fee      money.Amount
 
-	BeforeOwnTime money.Amount // Price - Cost - Fee
+	SaleTax       costing.SaleTax
+	BeforeOwnTime money.Amount // Price - Cost - Fee, less tax inside the price
 }
 
 // pieceLine books a line that moves a piece, and tells whether it was one: what a part sold by itself took
@@ -67,10 +68,14 @@ func (y *yearbook) pieces() {
 		as := func(on day.Day, kind say.Sentence) Entry { e.On, e.Kind = on, kind; return e }
 		if p.Fate == costing.SoldAlone && y.Period.Has(p.LeftOn) {
 			x := PieceResult{ID: p.ID, Name: p.Name, From: name[p.DonorID], Channel: p.Channel, Sold: p.LeftOn,
-				Price: p.Price, Cost: p.Cost, Fee: p.Fee, BeforeOwnTime: p.Price - p.Cost - p.Fee}
+				Price: p.Price, Cost: p.Cost, Fee: p.Fee, SaleTax: costing.TaxOfPiece(p, y.in.TaxRules)}
+			x.BeforeOwnTime = p.Price - p.Cost - p.Fee - x.SaleTax.Inside
 			y.PiecesSold = append(y.PiecesSold, x)
 			y.post(Sales, p.Price, as(p.LeftOn, say.New("entry.sold", "sold")))
 			y.post(Selling, p.Fee, as(p.LeftOn, say.New("entry.fee", "fee")))
+		}
+		if p.Fate == costing.SoldAlone && p.LeftOn <= y.Period.To {
+			y.tax(costing.TaxOfPiece(p, y.in.TaxRules), p.LeftOn, as(p.LeftOn, say.New("entry.tax", "tax")))
 		}
 		if p.DonorID != "" {
 			continue
@@ -80,6 +85,9 @@ func (y *yearbook) pieces() {
 		bought := as(p.CameOn, say.New("entry.bought", "bought"))
 		if y.Period.Has(came) {
 			y.post(Things, p.Cost, bought)
+			if p.FromOwner {
+				y.post(PutIn, p.Cost, bought)
+			}
 		}
 		if came < y.Period.From && (!gone || left >= y.Period.From) {
 			y.post(OpeningThings, p.Cost, bought)

@@ -16,7 +16,7 @@ func Year(p Period, in Input) Review {
 	p.To = max(p.To, p.From-1)
 	y := yearbook{
 		Review: Review{Period: p, Currency: in.Settings.MoneyOrNone(), Disclaimer: disclaimer, Notes: notes(in), ledger: newLedger()},
-		in:     in, until: p.To, drawn: drawnMoves(in.Moves), piece: costing.PiecesByLine(in.Pieces), replace: map[string]money.Amount{},
+		in:     in, until: p.To, drawn: drawnMoves(in.Moves), piece: costing.PiecesByLine(in.Pieces), replace: map[string]money.Amount{}, recovered: costing.RecoveredOn(in.Items),
 	}
 	if in.Today != 0 {
 		y.until = max(min(in.Today, p.To), p.From)
@@ -26,6 +26,7 @@ func Year(p Period, in Input) Review {
 	}
 	y.shelf()
 	y.pieces()
+	y.settled()
 	y.receipts()
 	y.total()
 	y.realisable()
@@ -46,6 +47,7 @@ type yearbook struct {
 	piece map[string]*costing.Piece // that a line moves, by the line's id
 
 	draws      draws
+	recovered  costing.Recovered
 	replace    map[string]money.Amount // each good in stock at the last price paid
 	donorParts money.Amount            // parts off donors, less what was taken off the donors
 	soldNow    outgo                   // of motors sold in the period
@@ -66,6 +68,8 @@ func (y *yearbook) total() {
 		ShelfUsed: y.Figure(ShelfUsed), ShelfExpensed: y.Figure(ShelfExpensed), StockDifferences: y.Figure(StockDifferences),
 	}
 	y.Sales, y.Freight, y.Refunds, y.NetSales = y.Figure(Sales), y.Figure(Freight), y.Figure(Refunds), y.Figure(NetSales)
+	y.Commissions, y.TaxInside, y.TaxAdded, y.TaxOwed = y.Figure(Commissions), y.Figure(TaxInside), y.Figure(TaxAdded), y.Figure(TaxOwed)
+	y.DueToOwners, y.PutIn = y.Figure(DueToOwners), y.Figure(PutIn)
 	y.OtherIncome, y.DepositsOwed = y.Figure(OtherIncome), y.Figure(DepositsOwed)
 	y.CostOfSales, y.GrossMargin = y.Figure(CostOfSales), y.Figure(GrossMargin)
 	y.Selling, y.AfterSale, y.NeverBought = y.Figure(Selling), y.Figure(AfterSale), y.Figure(NeverBought)
@@ -85,6 +89,7 @@ func (y *yearbook) sort() {
 	slices.SortStableFunc(y.PiecesSold, func(a, b PieceResult) int {
 		return cmp.Or(cmp.Compare(a.Sold, b.Sold), cmp.Compare(a.Name, b.Name), cmp.Compare(a.ID, b.ID))
 	})
+	slices.SortStableFunc(y.ForOthers, func(a, b Commission) int { return cmp.Or(cmp.Compare(a.Sold, b.Sold), cmp.Compare(a.ID, b.ID)) })
 	slices.SortStableFunc(y.ClosingStock, func(a, b StockLine) int {
 		return cmp.Or(cmp.Compare(stockOrder[a.What], stockOrder[b.What]), cmp.Compare(a.Since, b.Since),
 			cmp.Compare(a.Name, b.Name), cmp.Compare(a.ID, b.ID))

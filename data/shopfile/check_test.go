@@ -52,7 +52,7 @@ func TestCheckOfASoundShopCounts(t *testing.T) {
 			t.Errorf("faults were found: %v", report.Faults)
 		}
 		want := []string{"Motors: 2 (1 bench, 1 sold).", "Cost lines: 1.", "Entries of time worked: 1.", "Sales: 1.",
-			"Goods on the shelf: 1.", "Shelf entries: 3.", "Receipts: 0.", "Parts and things by themselves: 0.", "Job cards: 0.", "Photos: 0.", "Lots offered: 0."}
+			"Goods on the shelf: 1.", "Shelf entries: 3.", "Receipts: 0.", "Parts and things by themselves: 0.", "Job cards: 0.", "Photos: 0.", "Lots offered: 0.", "Years closed: 0."}
 		same(t, "report", want, report.Strings())
 	})
 }

@@ -17,12 +17,17 @@ func stockFaults(c Contents) []say.Sentence {
 		out = append(out, say.New("check.balance",
 			"What was paid and what became of it are {{.Off}} apart: some of it is counted twice, or nowhere.", "Off", currency.Format(max(off, -off))))
 	}
+	if off := c.Books().Balance(0).TakingsOff(); off != 0 {
+		out = append(out, say.New("check.takings",
+			"What buyers gave and what it was for are {{.Off}} apart.", "Off", currency.Format(max(off, -off))))
+	}
 	return out
 }
 
 // Books are the records that money stands in.
 func (c Contents) Books() costing.Books {
-	return costing.Books{Records: c.Records, Goods: c.Goods, Moves: c.Moves, Receipts: c.Receipts, Items: c.Items, Pieces: c.Pieces}
+	return costing.Books{Records: c.Records, Goods: c.Goods, Moves: c.Moves, Receipts: c.Receipts, Items: c.Items, Pieces: c.Pieces,
+		TaxRules: c.TaxRules, Settlements: c.Settlements}
 }
 
 // itemFaults are items whose line, move or piece says otherwise or is not there.
