@@ -39,6 +39,7 @@ type Input struct {
 
 	TaxRules    []costing.TaxRule
 	Settlements []costing.Settlement
+	Closings    []costing.Closing // years that were closed
 
 	Settings costing.Settings
 	Today    day.Day // 0 when it does not matter: a period that is not over is then taken as over
@@ -61,6 +62,7 @@ type Review struct {
 	ForOthers  []Commission  // motors of others sold in the period, by day of sale
 
 	Schedule Schedule
+	Earlier  *Earlier // how it opens after a year that was closed; nil where none was
 
 	Sales       money.Amount // prices of the motors and pieces sold in the period
 	Commissions money.Amount // on motors of others sold in the period

@@ -29,6 +29,7 @@ func Year(p Period, in Input) Review {
 	y.settled()
 	y.receipts()
 	y.total()
+	y.earlier()
 	y.realisable()
 	y.ages()
 	y.sort()
