@@ -2,6 +2,7 @@ package shop
 
 import (
 	"errors"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -423,6 +424,13 @@ func TestHowTheSellingWent(t *testing.T) {
 	if strings.Join(got, "\n") != strings.Join(want, "\n") {
 		t.Errorf("got\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
 	}
+	var points []money.Amount
+	for _, p := range h.Points() {
+		points = append(points, p.Amount)
+	}
+	if !slices.Equal(points, []money.Amount{180000, 165000, 160000, 140000, 150000, 155000}) {
+		t.Errorf("the picture has %d", points)
+	}
 	if w := h.Words.String(); w != "For sale 18 days, first at 1,800.00, last at 1,600.00. 2 offers, the best 1,500.00." {
 		t.Error(w)
 	}
@@ -466,4 +474,23 @@ func TestASaleMovesTheBandsAtOnce(t *testing.T) {
 	if s.MovedBy(id) != nil {
 		t.Error("a sale taken back still moves the bands")
 	}
+}
+
+func TestTheListingIsOfTheRecord(t *testing.T) {
+	s, id := forSale(t)
+	ok(t, s.SetOwnWords(id, " Stored indoors. "))
+	ok(t, s.ChangeSettings("waters", func(x *costing.Settings) { x.BarredWaters, x.ListingEnd = "Lake Orrin", "Cash or transfer." }))
+	long, short, err := s.ListingText(id)
+	ok(t, err)
+	tell := func(x say.Sentence) string { return x.String() }
+	text := long.Text(tell)
+	for _, must := range []string{"Halvard 90, 2003, two-stroke outboard", "Lake Orrin", "Price: 1,800 USD.", "Stored indoors. Cash or transfer."} {
+		if !strings.Contains(text, must) {
+			t.Errorf("it lacks %q:\n%s", must, text)
+		}
+	}
+	if strings.Contains(text, "500") || len(short.Text(tell)) >= len(text) {
+		t.Errorf("the long one\n%s\nthe short one\n%s", text, short.Text(tell))
+	}
+	sound(t, s)
 }
