@@ -16,6 +16,7 @@ type Year struct {
 	Number int
 	Review review.Review
 	Answer say.Sentence
+	Closed *ClosedYear // nil while the year is open
 }
 
 // Review works the figures of one year of the shop's own, which starts in the month its settings say.
@@ -28,9 +29,10 @@ func (s *Shop) Review(year int) (Year, error) {
 	r := review.Year(p, review.Input{
 		Records: s.contents.Records, Goods: s.contents.Goods, Moves: s.contents.Moves,
 		Receipts: s.contents.Receipts, Items: s.contents.Items, Pieces: s.contents.Pieces, Settings: settings, Today: s.Today(),
-		TaxRules: s.contents.TaxRules, Settlements: s.contents.Settlements, Outlook: s.outlook(p.To),
+		TaxRules: s.contents.TaxRules, Settlements: s.contents.Settlements, Closings: s.contents.Closings, Outlook: s.outlook(p.To),
 	})
-	return Year{Number: year, Review: r, Answer: s.yearSentence(year, r)}, nil
+	closed, err := s.closedYear(year, r)
+	return Year{Number: year, Review: r, Answer: s.yearSentence(year, r), Closed: closed}, err
 }
 
 func (s *Shop) yearSentence(year int, r review.Review) say.Sentence {
