@@ -87,43 +87,57 @@ func look(q Question, s costing.Settings) (*waiting, Holding, []Outcome) {
 	return w, h, w.looks(knotAsks(middle))
 }
 
-// Advise answers a question. It refuses a day that is not ahead.
-func Advise(q Question, s costing.Settings) (Advice, error) {
+// Price is the advice without its curve and without a plan: what to ask and the least to take, for a list
+// of many motors. It refuses a day that is not ahead.
+func Price(q Question, s costing.Settings) (Advice, error) {
+	a, _, err := price(q, s)
+	return a, err
+}
+
+func price(q Question, s costing.Settings) (Advice, []Outcome, error) {
 	if q.By != 0 && q.By <= q.Today {
-		return Advice{}, fmt.Errorf("gone by: %s is not ahead", q.By)
+		return Advice{}, nil, fmt.Errorf("gone by: %s is not ahead", q.By)
 	}
-	a := Advice{By: q.By}
+	a := Advice{By: q.By, Reason: reason()}
 	a.breakEven(q.Record, s)
-	unit := s.MoneyOrNone().PerUnit()
 	a.Listings, a.SoldListings = q.Learned.Listings()
 	free, holding, looks := look(q, s)
 	a.Holding = holding
-	worlds := free.worlds
-	r := free.room()
-	a.Free = free.best(looks, unit, r)
+	unit := s.MoneyOrNone().PerUnit()
+	a.Free = free.best(looks, unit, free.room())
 	a.Best, a.waiting = a.Free, free
 	if q.By != 0 {
-		by := q.Learned.waiting(worlds, free.terms, q.Today, int(min(q.By-q.Today, yearAhead)))
-		looks = by.looks(knotAsks(math.Max(float64(q.Resale.Median()), 1)))
-		r = by.room()
-		a.Best, a.waiting = by.best(looks, unit, r), by
-		if a.Best.Ask > a.Free.Ask { // a nearer day is no reason to ask more
-			a.Best = by.at(float64(a.Free.Ask), r)
-		}
+		days := int(min(q.By-q.Today, yearAhead))
+		by := q.Learned.waiting(free.worlds, free.terms, q.Today, days)
+		asks := knotAsks(math.Max(float64(q.Resale.Median()), 1))
+		ask, _ := asked(free.bestBy(asks, days), unit)
+		a.Best, a.waiting = by.at(float64(min(ask, a.Free.Ask)), by.room()), by
 	}
-	a.Curve = curveOf(looks)
 	a.Ask = a.Best.Ask
 	a.WalkAway = a.waiting.walkAway(a.Best)
+	for _, w := range free.worlds {
+		a.Spot += money.Round(w.weight * clearance * math.Exp(w.worth))
+	}
+	a.Warnings = a.warn(s.MoneyOrNone())
+	return a, looks, nil
+}
+
+// Advise answers a question. It refuses a day that is not ahead.
+func Advise(q Question, s costing.Settings) (Advice, error) {
+	a, looks, err := price(q, s)
+	if err != nil {
+		return a, err
+	}
+	if q.By != 0 {
+		looks = a.waiting.looks(knotAsks(math.Max(float64(q.Resale.Median()), 1)))
+	}
+	a.Curve = curveOf(looks)
+	r := a.waiting.room()
 	if n := len(q.Asks); n > 0 && q.Asks[n-1].Ask > 0 {
 		a.Present = a.waiting.at(float64(q.Asks[n-1].Ask), r)
 	}
-	a.Plan = q.Learned.plan(a.waiting, a.Ask, unit)
+	a.Plan = q.Learned.plan(a.waiting, a.Ask, s.MoneyOrNone().PerUnit())
 	a.Follow = a.waiting.along(legs(a.Plan), r)
-	for _, w := range worlds {
-		a.Spot += money.Round(w.weight * clearance * math.Exp(w.worth))
-	}
-	a.Reason = reason()
-	a.Warnings = a.warn(s.MoneyOrNone())
 	return a, nil
 }
 

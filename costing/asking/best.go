@@ -93,26 +93,91 @@ func (o Outcome) median() float64 {
 // best is the ask of the highest net among those looked at, made finer and then a figure as people ask it.
 // The unit is the least amount that anybody asks in.
 func (w *waiting) best(outcomes []Outcome, unit money.Amount, r *room) Outcome {
-	top := 0
+	nets := make([]float64, len(outcomes))
+	asks := make([]float64, len(outcomes))
 	for i, o := range outcomes {
-		if o.net > outcomes[top].net {
-			top = i
-		}
+		nets[i], asks[i] = o.net, float64(o.Ask)
 	}
-	at := math.Log(float64(outcomes[top].Ask))
-	if top > 0 && top < len(outcomes)-1 { // the vertex of the parabola through the three
-		step := math.Log(float64(outcomes[top+1].Ask)) - at
-		before, here, after := outcomes[top-1].net, outcomes[top].net, outcomes[top+1].net
-		if bend := before - 2*here + after; bend < 0 {
-			at += step * math.Max(-1, math.Min(0.5*(before-after)/bend, 1))
-		}
-	}
-	low, high := asked(math.Exp(at), unit)
+	at := vertex(asks, nets)
+	low, high := asked(at, unit)
 	a, b := w.at(float64(low), r), w.at(float64(high), r)
 	if b.net > a.net {
 		return w.climb(b, +1, unit, r)
 	}
 	return w.climb(a, -1, unit, r)
+}
+
+// vertex is the ask of the highest net, made finer by the parabola through it and its neighbours in ln ask.
+func vertex(asks, nets []float64) float64 {
+	top := 0
+	for i, v := range nets {
+		if v > nets[top] {
+			top = i
+		}
+	}
+	at := math.Log(asks[top])
+	if top > 0 && top < len(asks)-1 {
+		before, here, after := nets[top-1], nets[top], nets[top+1]
+		if bend := before - 2*here + after; bend < 0 {
+			at += (math.Log(asks[top+1]) - at) * math.Max(-1, math.Min(0.5*(before-after)/bend, 1))
+		}
+	}
+	return math.Exp(at)
+}
+
+// bestBy is the best ask to be gone within so many days, when every buyer is taken who leaves what is given
+// on the spot, which is what is had on the last day. It is the least of those for that day and for all later
+// ones looked at, so that a nearer day never raises it: on paper it does where many buyers are about to come.
+func (w *waiting) bestBy(asks []float64, days int) float64 {
+	nets := make([][]float64, len(w.days)) // by last day and ask
+	for d := range nets {
+		nets[d] = make([]float64, len(asks))
+	}
+	r := w.room()
+	w.ready(r)
+	spot := 0.0
+	for j := range w.worlds {
+		spot += w.worlds[j].weight * w.spot[j]
+	}
+	still, taken, price := make([]float64, len(w.worlds)), make([]float64, len(w.worlds)), make([]float64, len(w.worlds))
+	for k, ask := range asks {
+		w.stand([]leg{{0, ask}}, 0, r)
+		met, next := r.unsold, r.unsoldNext
+		w.metNone(0, r, met)
+		floor := math.Log(math.Max(1e-9, math.Min(w.gross(spot), ask)))
+		for j := range w.worlds {
+			still[j] = w.worlds[j].weight
+			taken[j], price[j] = r.taken(j, floor, ask, w.worlds[j].scatter)
+		}
+		got := 0.0 // from buyers, holding off
+		for d := range w.days {
+			nets[d][k] = got
+			for j := range w.worlds {
+				nets[d][k] += still[j] * w.spot[j]
+			}
+			if d+1 == len(w.days) {
+				break
+			}
+			w.metNone(d+1, r, next)
+			step := float64(w.days[d+1] - w.days[d])
+			for j := range w.worlds {
+				came := 1.0
+				if met[j] > 0 {
+					came = math.Max(0, 1-next[j]/met[j])
+				}
+				got += still[j] * (came*(price[j]*(1-w.fee)-taken[j]*w.fixed) - w.perDay*(step-(step-1)*came*taken[j]/2))
+				if still[j] *= 1 - came*taken[j]; still[j] < nobody {
+					still[j] = 0
+				}
+			}
+			met, next = next, met
+		}
+	}
+	best := math.Inf(1)
+	for d := len(w.days) - 1; d >= max(1, w.place(days)); d-- {
+		best = math.Min(best, vertex(asks, nets[d]))
+	}
+	return best
 }
 
 // climb goes on from figure to figure, up or down, while that nets more.

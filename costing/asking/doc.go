@@ -4,14 +4,14 @@
 // comes after a time that package timetosell tells: the higher the ask stands above the worth, the later,
 // and later out of season. He would pay so much:
 //
-//	ln(would pay / ask) = m + g (ln(ask / worth) + m) + s e,    e ~ N(0, 1)
+//	ln(would pay / ask) = h + g (ln(ask / worth) - u) + s e,    e ~ N(0, 1)
 //
-// and pays that or the ask, whichever is less. Half the shop's buyers would pay less than exp(m) of the
-// ask. So asked the usual way, which is exp(-m) times the worth, a motor brings its worth in the middle;
-// and of what is asked beyond that a buyer takes the share -g off again. A sale at its ask teaches that he
-// would have paid no less, one below it teaches what he would pay: m and s are learned as by a Tobit
-// regression, with the code that learns days from motors sold and unsold. After a buyer who was sent away
-// the next one comes as if the first had not been.
+// and pays that or the ask, whichever is less. The constant u is the usual way of asking: 6 % above the worth,
+// at which half the buyers would pay less than exp(h) of the ask, about the worth itself; of what is asked
+// beyond that a buyer takes the share -g off again. A sale at its ask teaches that he would have paid no less,
+// one below it teaches what he would pay: h, g and s are learned as by a Tobit regression, with the code that
+// learns days from motors sold and unsold. What a sold motor was worth is told by its price as well as by its
+// band. After a buyer who was sent away the next one comes as if the first had not been.
 //
 // A motor whose worth is less than was thought thus stands longer and brings less, and one that has stood
 // long without a buyer is likely to be worth less: an answer is an average over many worlds, each with a

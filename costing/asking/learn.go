@@ -58,16 +58,18 @@ func Learn(listings []Listing, slow Slow) (*Learned, error) {
 	slices.Sort(l.channels)
 	var spells, ratios []timetosell.Spell
 	for _, x := range usable {
-		spells = append(spells, l.spell(x))
 		if x.Sold {
 			ratios = append(ratios, ratio(x))
 		}
 	}
 	var err error
-	if l.days, err = timetosell.Fit(spells, daysPrior(len(l.channels))); err != nil {
+	if l.haggling, err = timetosell.Fit(ratios, hagglePrior()); err != nil {
 		return nil, err
 	}
-	l.haggling, err = timetosell.Fit(ratios, hagglePrior())
+	for _, x := range usable {
+		spells = append(spells, l.spell(x))
+	}
+	l.days, err = timetosell.Fit(spells, daysPrior(len(l.channels)))
 	return l, err
 }
 
@@ -79,7 +81,7 @@ func (l *Learned) Listings() (all, sold int) { return l.days.Spells() }
 // Days within which a share q of motors of a power is sold in season, asked the usual way, with their worth
 // known to a spread of its logarithm.
 func (l *Learned) Days(q, power, spread float64) float64 {
-	return l.days.Days(q, l.row(-l.haggling.Coefficients()[0], power, "", false), spread)
+	return l.days.Days(q, l.row(usualAbove, power, "", false), spread)
 }
 
 // row are the circumstances of days: how dear the ask is, the power, the channel, whether out of season.
@@ -98,15 +100,9 @@ func (l *Learned) row(dear, power float64, channel string, slow bool) []float64 
 	return x
 }
 
-// spell cuts a listing where the ask or the season changed. What a sold motor was worth is told by its
-// price, and by its band as far as that is sure.
+// spell cuts a listing where the ask or the season changed.
 func (l *Learned) spell(x Listing) timetosell.Spell {
-	worth, doubt := math.Log(float64(x.Worth)), math.Max(x.Spread, 1e-3)
-	if x.Sold {
-		band, price := 1/(doubt*doubt), 1/(priceScatter*priceScatter)
-		worth = (band*worth + price*math.Log(float64(x.Price))) / (band + price)
-		doubt = 1 / math.Sqrt(band+price)
-	}
+	worth, doubt := l.worthOf(x)
 	s := timetosell.Spell{Sold: x.Sold, Doubt: doubt}
 	for i, a := range x.Asks {
 		from, to := a.On, x.Until
@@ -146,17 +142,63 @@ func (l *Learned) season(from, to day.Day) (end day.Day, slow bool) {
 	return end, slow
 }
 
-// ratio is what a sale says of haggling.
-func ratio(x Listing) timetosell.Spell {
+// worthOf is the logarithm of what a listed motor was worth, and its spread: as its band has it and, when it
+// was sold, as the buyer's price does, who would have paid more for a better one. Both together are taken
+// for normal, by their mean and variance.
+func (l *Learned) worthOf(x Listing) (worth, doubt float64) {
+	const steps, far = 60, 4.0
+	worth = math.Log(float64(x.Worth))
+	if !x.Sold || x.Spread < 1e-6 {
+		return worth, x.Spread
+	}
+	b, scale := l.haggling.Coefficients(), l.haggling.Scale()
+	part, below := ratioOf(x)
+	ask := math.Log(float64(x.last()))
+	var weights, mean, square float64
+	for i := range steps + 1 {
+		z := far * (2*float64(i)/steps - 1)
+		v := worth + z*x.Spread
+		short := (math.Log(part) - b[columnUsual] - b[columnAbove]*(ask-v-usualAbove)) / scale
+		weight := math.Exp(-z * z / 2)
+		if below {
+			weight *= math.Exp(-short * short / 2)
+		} else {
+			weight *= 0.5 * math.Erfc(short/math.Sqrt2)
+		}
+		weights += weight
+		mean += weight * z
+		square += weight * z * z
+	}
+	if !(weights > 1e-12) { // the price and the band know nothing of each other
+		return worth, x.Spread
+	}
+	mean /= weights
+	return worth + mean*x.Spread, x.Spread * math.Sqrt(math.Max(1e-4, square/weights-mean*mean))
+}
+
+// last is the ask at which it was sold.
+func (x Listing) last() money.Amount {
 	last := x.Asks[0].Ask
 	for _, a := range x.Asks {
 		if a.On <= x.Until {
 			last = a.Ask
 		}
 	}
-	part := math.Max(deepest, float64(x.Price)/float64(last))
-	if part >= atAsk { // he might have paid more
-		return timetosell.Spell{Stretches: []timetosell.Stretch{{Days: 1, X: []float64{1}}}}
+	return last
+}
+
+// ratioOf is the part of the ask that a sold motor brought, and whether that was less than was asked.
+func ratioOf(x Listing) (part float64, below bool) {
+	part = math.Max(deepest, float64(x.Price)/float64(x.last()))
+	if part >= atAsk {
+		return 1, false
 	}
-	return timetosell.Spell{Sold: true, Stretches: []timetosell.Stretch{{Days: part, X: []float64{1}}}}
+	return part, true
+}
+
+// ratio is what a sale says of haggling: the part that was paid, or that no less would have been.
+func ratio(x Listing) timetosell.Spell {
+	part, below := ratioOf(x)
+	above := math.Log(float64(x.last())/float64(x.Worth)) - usualAbove
+	return timetosell.Spell{Sold: below, Doubt: x.Spread, Stretches: []timetosell.Stretch{{Days: part, X: []float64{1, above}}}}
 }

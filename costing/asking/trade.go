@@ -30,9 +30,10 @@ const (
 	daysScale       = 0.75 // of ln days between motors asked alike
 	daysScaleSpread = 0.25
 
-	// Half the buyers pay less than 94 % of the ask.
+	// Asked the usual way, 6 % above the worth, half the buyers pay less than the worth.
+	usualAbove        = 0.06 // of the logarithm
 	haggle            = -0.06
-	haggleSpread      = 0.04
+	haggleSpread      = 0.03
 	haggleScale       = 0.07
 	haggleScaleSpread = 0.3
 
@@ -40,13 +41,10 @@ const (
 	beyond       = -0.9
 	beyondSpread = 0.05
 	beyondLeast  = -1.0
-	beyondMost   = -0.75
+	beyondMost   = -0.7
 
 	// Who takes it away on the spot, a dealer mostly, gives seven tenths of its worth.
 	clearance = 0.7
-
-	// priceScatter is how far, in ln, a price lies about the worth of the motor it was paid for.
-	priceScatter = 0.08
 
 	// deepest is the least part of its ask that a sale is learned from as: below it was no haggling.
 	deepest = 0.6
@@ -76,7 +74,14 @@ func daysPrior(channels int) timetosell.Prior {
 	return p
 }
 
+// The columns of the regression of what a buyer would pay of the ask.
+const (
+	columnUsual = iota
+	columnAbove // ln(ask / worth) beyond the usual
+)
+
 // hagglePrior is the belief about what a buyer would pay of the ask, as the logarithm.
 func hagglePrior() timetosell.Prior {
-	return timetosell.Prior{Mean: []float64{haggle}, SD: []float64{haggleSpread}, LnScale: math.Log(haggleScale), LnScaleSD: haggleScaleSpread}
+	return timetosell.Prior{Mean: []float64{haggle, beyond}, SD: []float64{haggleSpread, beyondSpread},
+		LnScale: math.Log(haggleScale), LnScaleSD: haggleScaleSpread, Doubtful: columnAbove, HasDoubtful: true}
 }

@@ -133,9 +133,7 @@ func (w *waiting) room() *room {
 // the day. Where what is
 // given on the spot is more than that average, the motor goes.
 func (w *waiting) policy(legs []leg, r *room) {
-	for j := range w.worlds {
-		r.before[j] = w.worlds[j].unsold(w.worlds[j].gathered)
-	}
+	w.ready(r)
 	at := len(legs) - 1
 	w.stand(legs, at, r)
 	ask := legs[at].ask
@@ -171,12 +169,11 @@ func (w *waiting) policy(legs []leg, r *room) {
 		waits, goes := 0.0, 0.0
 		for j := range w.worlds {
 			x := &w.worlds[j]
-			s, came := x.scatter, 1.0
+			came := 1.0
 			if r.unsold[j] > 0 {
 				came = math.Max(0, 1-r.unsoldNext[j]/r.unsold[j])
 			}
-			taken := below((r.middle[j] - lnFloor) / s)
-			price := r.mean[j]*math.Max(0, r.upTo[j]-below((lnFloor-r.middle[j]-s*s)/s)) + ask*r.atAsk[j]
+			taken, price := r.taken(j, lnFloor, ask, x.scatter)
 			sells[j] = came * taken
 			takes[j] = came * price
 			held := step - (step-1)*sells[j]/2 // who comes in the course of a week leaves half of it unpaid
@@ -187,8 +184,24 @@ func (w *waiting) policy(legs []leg, r *room) {
 		}
 		if r.gives[d] = goes >= waits; r.gives[d] {
 			copy(value, w.spot)
+			r.floor[d] = math.Min(math.Max(floor, w.gross(goes/weight)), ask)
 		}
 		r.unsold, r.unsoldNext = r.unsoldNext, r.unsold
+	}
+}
+
+// taken is the chance that a buyer in a world would pay no less than a walk-away price, and what he then
+// pays times that chance.
+func (r *room) taken(j int, lnFloor, ask, scatter float64) (chance, price float64) {
+	chance = below((r.middle[j] - lnFloor) / scatter)
+	price = r.mean[j]*math.Max(0, r.upTo[j]-below((lnFloor-r.middle[j]-scatter*scatter)/scatter)) + ask*r.atAsk[j]
+	return chance, price
+}
+
+// ready puts what does not depend on the asks.
+func (w *waiting) ready(r *room) {
+	for j := range w.worlds {
+		r.before[j] = w.worlds[j].unsold(w.worlds[j].gathered)
 	}
 }
 

@@ -27,7 +27,7 @@ type world struct {
 	dear     float64
 	slow     float64
 	scale    float64
-	haggle   float64 // m
+	haggle   float64 // h
 	beyond   float64 // g
 	scatter  float64 // s
 	weight   float64 // as seen before today's answer; they add up to 1
@@ -48,9 +48,9 @@ type Resale interface {
 func (l *Learned) worlds(n int, resale Resale, power float64, channel string) []world {
 	worths := resale.Draws(n)
 	days := l.days.Draws(n, l.row(0, power, channel, false))
-	haggling := l.haggling.Draws(n, []float64{1})
+	haggling := l.haggling.Draws(n, []float64{1, 0})
 	middle := math.Log(math.Max(1, float64(resale.Median())))
-	part := worthPart(resale)
+	part := l.worthPart(resale)
 	out := make([]world, n)
 	for i := range out {
 		d := days[turned(i, n)]
@@ -61,21 +61,21 @@ func (l *Learned) worlds(n int, resale Resale, power float64, channel string) []
 		w.dear = math.Max(dearSlowerLeast, d.B[columnDear])
 		w.slow = d.B[columnSlow]
 		w.scale = d.Scale
-		w.haggle, w.scatter = h.B[0], h.Scale
-		w.beyond = math.Max(beyondLeast, math.Min(beyond+beyondSpread*spreadOut(inFives(i)), beyondMost))
+		w.haggle, w.scatter = h.B[columnUsual], h.Scale
+		w.beyond = math.Max(beyondLeast, math.Min(h.B[columnAbove], beyondMost))
 		w.weight = 1 / float64(n)
 	}
 	return out
 }
 
 // worthPart is the part of a band's spread that is the motor's own: the rest is the haggling of whoever comes.
-func worthPart(resale Resale) float64 {
+func (l *Learned) worthPart(resale Resale) float64 {
 	low, high := resale.Interval(0.8)
 	if low <= 0 || high <= low {
 		return 1
 	}
-	spread := math.Log(float64(high)/float64(low)) / (2 * 1.2816)
-	return math.Sqrt(math.Max(0.25, 1-priceScatter*priceScatter/(spread*spread)))
+	part := l.haggling.Scale() / (math.Log(float64(high)/float64(low)) / (2 * 1.2816))
+	return math.Sqrt(math.Max(0.25, 1-part*part))
 }
 
 func dotRow(a, b []float64) float64 {
@@ -109,7 +109,7 @@ func spreadOut(u float64) float64 {
 
 // wouldPay is the middle of ln of what a buyer would pay at an ask, given as its logarithm.
 func (w *world) wouldPay(ask float64) float64 {
-	return ask + w.haggle + w.beyond*(ask-w.worth+w.haggle)
+	return ask + w.haggle + w.beyond*(ask-w.worth-usualAbove)
 }
 
 // rate is how fast baseline time is gathered at an ask in season.
