@@ -2,6 +2,7 @@ package shop
 
 import (
 	"fmt"
+	"slices"
 
 	"skegworth/costing"
 	"skegworth/costing/offer"
@@ -41,6 +42,7 @@ type FindingRow struct {
 }
 
 // TopByFinding works out the most to pay for a prospect by what is found on it. The needed facts must be there.
+// What is found is put right by its own job cards, whatever was planned.
 func (s *Shop) TopByFinding(id string) (Findings, error) {
 	r, err := s.Record(id)
 	if err != nil {
@@ -57,6 +59,9 @@ func (s *Shop) TopByFinding(id string) (Findings, error) {
 	if err != nil {
 		return Findings{}, err
 	}
+	if err := s.withoutPlan(r, a, &f); err != nil {
+		return Findings{}, err
+	}
 	row := func(x offer.Finding, words, shows say.Sentence) FindingRow {
 		return FindingRow{Doubt: costing.DoubtKey(x.Doubt), Case: costing.CaseKey(x.Case), Words: words, Shows: shows,
 			Top: max(0, s.currency.Floor(x.Top)), TooThin: x.TooThin, Exit: x.Exit, Chance: x.Chance}
@@ -70,6 +75,30 @@ func (s *Shop) TopByFinding(id string) (Findings, error) {
 		out.Each = append(out.Each, row(x, words, shows(x.Doubt, x.Case)))
 	}
 	return out, nil
+}
+
+// withoutPlan lowers what is worth paying for a finding to what its own job cards leave, where work was planned
+// by hand: the plan was made for what the motor is thought to have, not for what may be found.
+func (s *Shop) withoutPlan(r costing.Record, a *appraised, f *offer.Findings) error {
+	if !slices.ContainsFunc(a.ways, func(w WayRow) bool { return w.Planned }) {
+		return nil
+	}
+	r.Jobs, r.Plan.Parts, r.Plan.Hours = nil, costing.ThreePoint{}, costing.ThreePoint{}
+	cards, err := s.appraise(r)
+	s.appraisals[r.ID] = a // the answer that is kept is that of the motor as it is planned
+	if err != nil {
+		return err
+	}
+	by, err := offer.ByFinding(cards.ask)
+	if err != nil {
+		return err
+	}
+	for i, x := range by.Each {
+		if x.Case != offer.Sound && (x.TooThin || x.Top < f.Each[i].Top) {
+			f.Each[i] = x
+		}
+	}
+	return nil
 }
 
 // shows is how a finding usually shows in a driveway: common practice, from memory, no source.

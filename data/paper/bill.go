@@ -67,9 +67,7 @@ func (p Bill) lay(s *sheet) {
 		}{{say.New("page.bill.seller", "seller"), s.Shop, ""}, {say.New("page.bill.buyer", "buyer"), d.buyer, d.contact}} {
 			x := side + float64(i)*(width+2*gap)
 			s.y = y
-			s.write(x, s.y, width, capital(s.say(who.is)), labelText, left)
-			s.y += labelText.leading()
-			s.slot(x, width, who.name, say.New("page.bill.name", "Name"))
+			s.slot(x, width, who.name, say.New("page.bill.name", "{{.Who}}: name", "Who", who.is))
 			s.slot(x, width, "", say.New("page.bill.address", "Address"))
 			s.slot(x, width, who.mail, say.New("page.bill.contact", "Telephone or e-mail"))
 		}
@@ -85,24 +83,26 @@ func (p Bill) lay(s *sheet) {
 
 	s.section(say.New("page.bill.money", "For how much, in {{.Currency}}", "Currency", s.Currency.Code()), 35, func() { p.money(s, d) })
 
+	small := style{size: 8.5}
 	s.section(say.New("page.bill.terms", "On what terms"), 25, func() {
 		all := s.said(Promises(r)...)
 		all = append(all, s.said(say.New("page.bill.own", "The seller says that the motor is theirs to sell, and that they know of no lien on it, unless it is written here."),
 			say.New("page.bill.told", "The buyer was told what stands on the hand-over sheet, if one is with this bill."))...)
-		s.bullets(all, plainText)
+		s.bullets(all, small)
 		told := Disclosures(r)
 		if len(told) > 0 {
-			s.flow(s.say(say.New("page.told", "What you should know about it")), boldText)
-			s.bullets(s.said(told...), plainText)
+			s.flow(s.say(say.New("page.told", "What you should know about it")), style{size: 8.5, bold: true})
+			s.bullets(s.said(told...), small)
 		}
 		s.space(1)
+		s.need(signedHigh + 8) // so that nobody signs an empty page
 		s.flow(s.say(say.New("page.bill.law", "Local rules on title, registration and transfer come first: some places want their own form, a notary or both numbers inspected. This page is no legal advice.")), noteText)
 	})
 	s.signatures(say.New("page.bill.seller", "seller"), say.New("page.bill.buyer", "buyer"), s.Shop, d.buyer)
 }
 
 func (p Bill) money(s *sheet, d deal) {
-	t := grid{columns: []column{{share: 70}, {share: 30, figure: true}}, sums: map[int]bool{}, size: 10}
+	t := grid{columns: []column{{share: 70}, {share: 30, figure: true}}, sums: map[int]bool{}}
 	line := func(name say.Sentence, figure string) {
 		t.rows = append(t.rows, []string{capital(s.say(name)), figure})
 	}

@@ -102,11 +102,11 @@ func shaftWord(inches int) string {
 }
 
 func (p CheckSheet) findings(s *sheet) {
-	t := grid{size: 8.5, columns: []column{
-		{head: say.New("page.finding.what", "what you find"), share: 30, bold: true},
-		{head: say.New("page.finding.shows", "how it usually shows"), share: 50},
-		{head: say.New("page.finding.way", "then best"), share: 23},
-		{head: say.New("page.finding.top", "pay up to, {{.Currency}}", "Currency", s.Currency.Code()), share: 20, figure: true, bold: true}}}
+	t := grid{size: 8, columns: []column{
+		{head: say.New("page.finding.what", "what you find"), share: 33, bold: true},
+		{head: say.New("page.finding.shows", "how it usually shows"), share: 57},
+		{head: say.New("page.finding.way", "then best"), share: 20},
+		{head: say.New("page.finding.top", "pay up to, {{.Currency}}", "Currency", s.Currency.Code()), share: 17, figure: true, bold: true}}}
 	for _, f := range p.Findings {
 		price, way := s.Currency.Whole(f.Top), s.say(f.Way)
 		if f.Thin {
@@ -198,9 +198,9 @@ func (p CheckSheet) unit(t costing.Trial) string {
 func (p CheckSheet) room(t costing.Trial) float64 {
 	switch {
 	case t == costing.Compression && p.cylinders() > 4:
-		return 24
+		return 26
 	case t == costing.Compression:
-		return 16
+		return 17
 	case t == costing.Plate:
 		return 15
 	case t == costing.Spark:
@@ -227,7 +227,7 @@ func (p CheckSheet) write(s *sheet, t costing.Trial, x, y, width float64) {
 			s.write(bx+0.6, by+0.5, 5, strconv.Itoa(i+1), labelText, left)
 		}
 		by := y + 8*float64((p.cylinders()+3)/4) + 0.4
-		s.write(x, by, width, s.say(say.New("page.compression.line", "{{.Unit}}; cold □ warm □ throttle open □ gauge ______", "Unit", p.unit(t))), labelText, left)
+		s.write(x, by, width, s.say(say.New("page.compression.line", "{{.Unit}}:   cold □   warm □   throttle open □\ngauge ______________", "Unit", p.unit(t))), labelText, left)
 	case costing.Spark:
 		each := width / float64(p.cylinders())
 		for i := range p.cylinders() {

@@ -65,10 +65,12 @@ func (p HandOver) lay(s *sheet) {
 	s.section(say.New("page.care", "Take care"), 25, func() {
 		s.bullets(s.said(Cautions(m, p.Waters)...), plainText)
 	})
-	s.section(say.New("page.promise", "What is promised, and what is not"), 20, func() { s.bullets(s.said(Promises(r)...), plainText) })
 	if len(p.Pictures) > 0 {
 		s.section(say.New("page.pictures", "Pictures"), 60, func() { s.pictures(p.Pictures) })
 	}
+	promises := s.said(Promises(r)...)
+	keep := s.bulletsHigh(promises, plainText) + signedHigh // so that nobody signs an empty page
+	s.section(say.New("page.promise", "What is promised, and what is not"), keep, func() { s.bullets(promises, plainText) })
 	buyer := ""
 	if r.Sale != nil {
 		buyer = r.Sale.Buyer
@@ -286,7 +288,7 @@ func fitted(k costing.Kind) say.Sentence {
 	case costing.PartDonor:
 		return say.New("page.fitted.donor", "used, off a donor motor")
 	}
-	return say.New("page.fitted.shelf", "oil, grease and the like")
+	return say.New("page.fitted.shelf", "from the shop's stock")
 }
 
 // kept are lines that were not taken back, the earliest first.
@@ -367,7 +369,7 @@ func Cautions(m valuation.Motor, waters string) []say.Sentence {
 func Promises(r costing.Record) []say.Sentence {
 	var out []say.Sentence
 	if n := r.Motor.WarrantyDays; n > 0 {
-		out = append(out, say.New("page.promise.days", "The shop gives {{.Days}} days of warranty from the day of the sale on the work it did and the parts it fitted, fair use and the first hours as above taken for granted.", "Days", strconv.Itoa(n)))
+		out = append(out, say.New("page.promise.days", "The shop gives {{.Days}} days of warranty from the day of the sale on the work it did and the parts it fitted, as long as it is used fairly and run in as the hand-over sheet says.", "Days", strconv.Itoa(n)))
 		if r.Sale != nil && r.Sale.Sold != 0 {
 			out = append(out, say.New("page.promise.until", "It runs to the end of {{.Day}}.", "Day", dated(r.Sale.Sold+day.Day(n))))
 		}

@@ -1,6 +1,7 @@
 package paper
 
 import (
+	"slices"
 	"strings"
 	"sync"
 	"unicode"
@@ -8,7 +9,6 @@ import (
 
 	"codeberg.org/go-fonts/liberation/liberationsansregular"
 	"golang.org/x/image/font/sfnt"
-	"golang.org/x/text/unicode/bidi"
 	"golang.org/x/text/unicode/norm"
 )
 
@@ -79,30 +79,39 @@ func (s *sheet) has(b *sfnt.Buffer, r rune) bool {
 	return err == nil && g != 0
 }
 
-// visual is one line in the order in which it is seen: Hebrew runs from right to left.
+// visual is one line in the order in which it is seen: the page runs from left to right, and a stretch of
+// Hebrew words in it is turned round. Letters of other scripts and figures end a stretch.
 func visual(line string) string {
-	if strings.IndexFunc(line, func(r rune) bool { return unicode.In(r, unicode.Hebrew) }) < 0 {
+	hebrew := func(r rune) bool { return unicode.Is(unicode.Hebrew, r) }
+	if strings.IndexFunc(line, hebrew) < 0 {
 		return line
 	}
-	var p bidi.Paragraph
-	if _, err := p.SetString(line); err != nil {
-		return line
-	}
-	order, err := p.Order()
-	if err != nil {
-		return line
-	}
-	var out strings.Builder
-	for i := range order.NumRuns() {
-		run := order.Run(i)
-		if run.Direction() == bidi.RightToLeft {
-			out.WriteString(bidi.ReverseString(run.String()))
-		} else {
-			out.WriteString(run.String())
+	runes := []rune(line)
+	for i := 0; i < len(runes); i++ {
+		if !hebrew(runes[i]) {
+			continue
 		}
+		end := i + 1 // after the last Hebrew letter of the stretch
+		for j := end; j < len(runes); j++ {
+			if hebrew(runes[j]) {
+				end = j + 1
+			} else if unicode.IsLetter(runes[j]) || unicode.IsDigit(runes[j]) {
+				break
+			}
+		}
+		slices.Reverse(runes[i:end])
+		for j := i; j < end; j++ {
+			if other, ok := mirrored[runes[j]]; ok {
+				runes[j] = other
+			}
+		}
+		i = end - 1
 	}
-	return out.String()
+	return string(runes)
 }
+
+// mirrored are signs that turn round with the text.
+var mirrored = map[rune]rune{'(': ')', ')': '(', '[': ']', ']': '[', '<': '>', '>': '<', '«': '»', '»': '«'}
 
 // capital begins a text with a large letter.
 func capital(text string) string {

@@ -71,10 +71,12 @@ func (p Prospect) lay(s *sheet) {
 	s.section(say.New("page.motor", "The motor"), 20, func() {
 		facts := []fact{{say.New("page.seller", "seller"), r.Seller}, {say.New("page.source", "found at"), r.Source},
 			{say.New("page.asked", "seller asks"), s.priced(r.SellerAsks)}, {say.New("page.seen-on", "first seen"), dated(r.SeenOn)}}
-		s.facts(4, append(s.described(r.Motor, p.PowerUnit), facts...)...)
-		if r.Note != "" {
-			s.flow(r.Note, plainText)
+		known := s.described(r.Motor, p.PowerUnit)
+		s.facts(5, append(facts, known[:len(known)-1]...)...) // looks take a line of their own
+		if r.Motor.Looks > 0 {
+			s.flow(s.say(say.New("page.looks", "Looks: {{.Looks}}.", "Looks", valuation.LooksLabel(r.Motor.Looks))), plainText)
 		}
+		s.flow(r.Note, plainText)
 	})
 	if p.Ready {
 		s.section(say.New("page.band", "What it will bring, {{.As}}", "As", p.SoldAs), 34, func() {
@@ -89,11 +91,12 @@ func (p Prospect) lay(s *sheet) {
 			s.flow(s.say(p.Worth), plainText)
 		})
 		p.ways(s)
-		p.hinges(s)
 	}
 	p.made(s)
+	p.hinges(s)
 	if len(p.Notes) > 0 {
-		s.section(say.New("page.rests", "What this rests on"), 10, func() { s.bullets(s.said(p.Notes...), noteText) })
+		s.space(1.5)
+		s.flow(listed(" ", s.said(p.Notes...)...), labelText)
 	}
 }
 
@@ -127,13 +130,16 @@ func (p Prospect) ways(s *sheet) {
 
 // most hinges that are shown, and the width of their names and figures.
 const (
-	mostHinges = 5
+	mostHinges = 4
 	hingeName  = 52.0
 	hingeEnd   = 20.0
 )
 
 // hinges are bars: how far the top price goes down and up with one thing at either end of its own range.
 func (p Prospect) hinges(s *sheet) {
+	if !p.Ready {
+		return
+	}
 	all := p.Hinges[:min(len(p.Hinges), mostHinges)]
 	if len(all) == 0 {
 		return
@@ -146,7 +152,7 @@ func (p Prospect) hinges(s *sheet) {
 		return
 	}
 	s.section(say.New("page.hinges", "What the top price hangs on"), 20, func() {
-		const high = 5.2
+		const high = 4.6
 		x := side + hingeName + hingeEnd
 		wide := s.width() - hingeName - 2*hingeEnd
 		at := func(a money.Amount) float64 { return x + wide*float64(max(a, 0)-from)/float64(to-from) }
@@ -156,7 +162,7 @@ func (p Prospect) hinges(s *sheet) {
 			s.pdf.SetDrawColor(0, 0, 0)
 			s.pdf.SetFillColor(215, 215, 215)
 			s.pdf.SetLineWidth(0.2)
-			s.pdf.Rect(at(h.Low), s.y+0.8, max(at(h.High)-at(h.Low), 0.2), high-1.8, "FD")
+			s.pdf.Rect(at(h.Low), s.y+0.8, max(at(h.High)-at(h.Low), 0.2), high-1.6, "FD")
 			s.write(at(h.Low)-hingeEnd-1, s.y+0.5, hingeEnd, p.end(s, h.Low), style{size: 8}, right)
 			s.write(at(h.High)+1, s.y+0.5, hingeEnd, p.end(s, h.High), style{size: 8}, left)
 			s.line(at(p.Top), s.y, at(p.Top), s.y+high, 0.5)
@@ -193,10 +199,10 @@ func (p Prospect) made(s *sheet) {
 			}
 			t.rows = append(t.rows, []string{capital(s.say(c.Trial.Name())), dated(c.On), found, c.Note})
 		}
-		if len(t.rows) == 0 {
-			s.flow(s.say(say.New("page.made.none", "None yet.")), plainText)
-		} else {
+		if len(t.rows) > 0 {
 			s.table(t)
+		} else {
+			s.flow(s.say(say.New("page.made.none", "None yet.")), plainText)
 		}
 		if len(p.Unmade) > 0 {
 			names := ""

@@ -11,8 +11,8 @@ import (
 // All lengths are millimetres, sizes of letters points.
 const (
 	side   = 18.0 // margins
-	top    = 15.0
-	bottom = 17.0
+	top    = 14.0
+	bottom = 15.5
 	point  = 25.4 / 72
 	hair   = 0.15 // lines
 	rule   = 0.35
@@ -78,7 +78,7 @@ func (s *sheet) turn() {
 }
 
 func (s *sheet) foot() {
-	y := s.end() + 4
+	y := s.end() + 3
 	s.line(side, y, side+s.width(), y, hair)
 	y += 1.5
 	words := []string{}
@@ -214,6 +214,9 @@ func (s *sheet) put(x, y, width float64, lines []string, st style, a align) {
 func (s *sheet) flow(text string, st style) { s.flowIn(side, s.width(), text, st) }
 
 func (s *sheet) flowIn(x, width float64, text string, st style) {
+	if strings.TrimSpace(text) == "" {
+		return
+	}
 	lines := s.lines(text, st, width)
 	if len(lines) <= 4 {
 		s.need(float64(len(lines)) * st.leading())
@@ -251,7 +254,7 @@ func (s *sheet) title(text, below string) {
 // goes over the end of the page the heading is repeated.
 func (s *sheet) section(heading say.Sentence, keep float64, body func()) {
 	s.again = nil
-	s.y += 2.5
+	s.y += 2
 	s.need(headText.leading() + 3 + keep)
 	text := s.say(heading)
 	s.heading(text)
@@ -288,6 +291,14 @@ func (s *sheet) bullets(all []string, st style) {
 	}
 }
 
+// bulletsHigh is the room that they take.
+func (s *sheet) bulletsHigh(all []string, st style) (high float64) {
+	for _, text := range all {
+		high += float64(len(s.lines(text, st, s.width()-4)))*st.leading() + 0.7
+	}
+	return high
+}
+
 // said is each sentence in the reader's language.
 func (s *sheet) said(all ...say.Sentence) []string {
 	out := make([]string, 0, len(all))
@@ -314,32 +325,36 @@ func (s *sheet) facts(columns int, all ...fact) {
 		}
 	}
 	width := (s.width() - float64(columns-1)*gap) / float64(columns)
+	look := plainText
+	if columns > 4 {
+		look.size = 8.5
+	}
 	for i := 0; i < len(known); i += columns {
 		row := known[i:min(len(known), i+columns)]
 		high := 0.0
 		for _, f := range row {
-			high = max(high, float64(len(s.lines(f.value, plainText, width)))*plainText.leading())
+			high = max(high, float64(len(s.lines(f.value, look, width)))*look.leading())
 		}
 		high += labelText.leading()
 		s.need(min(high, 60))
 		if high > s.left() { // too long for the page: one under the other
 			for _, f := range row {
 				s.flow(s.say(f.label), labelText)
-				s.flow(f.value, plainText)
+				s.flow(f.value, look)
 			}
 			continue
 		}
 		for j, f := range row {
 			x := side + float64(j)*(width+gap)
 			s.write(x, s.y, width, capital(s.say(f.label)), labelText, left)
-			s.write(x, s.y+labelText.leading(), width, f.value, plainText, left)
+			s.write(x, s.y+labelText.leading(), width, f.value, look, left)
 		}
-		s.y += high + 1.3
+		s.y += high + 1.1
 	}
 }
 
 // blank is a line to write on by hand, with its label under it.
 func (s *sheet) blank(x, y, width float64, label string) {
 	s.line(x, y, x+width, y, hair)
-	s.write(x, y+0.6, width, label, labelText, left)
+	s.write(x, y+0.6, width, capital(label), labelText, left)
 }

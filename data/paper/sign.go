@@ -2,12 +2,15 @@ package paper
 
 import "skegworth/valuation/say"
 
+// signedHigh is the room that signatures take.
+const signedHigh = 28.0
+
 // signatures leaves room for two people to sign, each with a name and a day.
 func (s *sheet) signatures(first, second say.Sentence, firstName, secondName string) {
 	s.again = nil
 	width := (s.width() - 3*gap) / 2
-	s.need(34)
-	s.space(2)
+	s.need(signedHigh)
+	s.space(3)
 	for i, who := range []struct {
 		is   say.Sentence
 		name string
@@ -15,8 +18,8 @@ func (s *sheet) signatures(first, second say.Sentence, firstName, secondName str
 		x := side + float64(i)*(width+3*gap)
 		s.write(x, s.y, width, capital(s.say(who.is)), boldText, left)
 		s.write(x, s.y+boldText.leading(), width, clipped(who.name, 80), plainText, left)
-		s.blank(x, s.y+23, width*0.62, s.say(say.New("page.signature", "Signature")))
-		s.blank(x+width*0.68, s.y+23, width*0.32, s.say(say.New("page.day", "Day")))
+		s.blank(x, s.y+19, width*0.62, s.say(say.New("page.signature", "Signature")))
+		s.blank(x+width*0.68, s.y+19, width*0.32, s.say(say.New("page.day", "Day")))
 	}
-	s.y += 30
+	s.y += 24
 }
