@@ -45,12 +45,20 @@ func Fill(ctx context.Context, f *shopfile.File, today day.Day) error {
 		if err := b.putCards(tx); err != nil {
 			return err
 		}
+		for i := range b.offered {
+			if err := tx.PutBundle(&b.offered[i]); err != nil {
+				return err
+			}
+		}
 		for _, r := range b.records {
 			if err := putRecord(tx, r); err != nil {
 				return err
 			}
 		}
 		for _, r := range b.records {
+			if err := putSelling(tx, r); err != nil {
+				return err
+			}
 			for i := range r.Lines {
 				if err := tx.PutLine(&r.Lines[i]); err != nil {
 					return err
@@ -69,7 +77,7 @@ func Fill(ctx context.Context, f *shopfile.File, today day.Day) error {
 	})
 }
 
-// putRecord writes a motor with its hours and its sale; lines come when all motors are there.
+// putRecord writes a motor with its hours; its lines and its sale come when all motors are there.
 func putRecord(tx *shopfile.Tx, r *costing.Record) error {
 	if err := tx.PutRecord(r); err != nil {
 		return err
@@ -82,10 +90,7 @@ func putRecord(tx *shopfile.Tx, r *costing.Record) error {
 			return err
 		}
 	}
-	if r.Sale == nil {
-		return nil
-	}
-	return tx.PutSale(r.ID, r.Sale)
+	return nil
 }
 
 // years the history reaches back.
@@ -109,6 +114,7 @@ func build(today day.Day) (*ledger, error) {
 	if err := b.lots(); err != nil {
 		return nil, err
 	}
+	b.selling()
 	b.tagged()
 	b.planned()
 	b.onTheBench()
@@ -122,5 +128,9 @@ func (b *ledger) settings() costing.Settings {
 	s.Currency, s.Language = "USD", "en-US"
 	s.Anchor = money.Amount(1150 * cents)
 	s.OwnRate, s.TripRate, s.FeeRate = ownRate, tripRate, feeRate
+	s.BarredWaters = "Fallow Lake, and the Tarn above the weir"
+	s.ListingEnd = "To be seen at Fallow Lake Outboards, by the slip, most evenings."
+	s.CostOfMoney, s.HoursAWeek, s.Places = 0.06, 12, 9
+	s.Cash, s.CashOn = 6500*cents, b.today-60
 	return s
 }

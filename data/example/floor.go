@@ -59,6 +59,8 @@ func (b *ledger) prospects() {
 		Plan: costing.Plan{State: valuation.PartsOnly, Hours: costing.ThreePoint{Likely: 3}},
 	}, t-33)
 	b.line(passed, t-33, costing.Trip, "trip to look", 26, tripRate, "").Unit = "mi"
+	passed.Passing = costing.Passing{Why: costing.WhyCondition, Note: "Salt in the block."}
+	b.clearOut()
 }
 
 // stock are the motors bought and not sold: on the bench, finished, and offered; and the donor.

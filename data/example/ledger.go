@@ -22,6 +22,7 @@ type ledger struct {
 	cards        []costing.Card
 	moves        []costing.Move
 	wanted       []want
+	offered      []costing.Bundle
 	papers
 	serial uint64
 	tag    int
