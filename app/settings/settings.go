@@ -43,6 +43,7 @@ func New(s *shop.Shop, host widgets.Host) *Screen {
 		open(lang.X("settings.lines", "Your lines: what a motor must meet"), p.lines()),
 		open(lang.X("settings.rates", "Rates"), p.rates()),
 		open(lang.X("settings.stock", "The shelf and the workshop's bills"), p.stock()),
+		open(lang.X("settings.buying", "Buying, waiting, and what the shop has room for"), p.buying()),
 		open(lang.X("settings.shop", "The shop"), p.about()),
 		open(lang.X("settings.units", "Units"), p.units()),
 		open(lang.X("settings.window", "The window"), p.window()),

@@ -23,16 +23,23 @@ func TestSettingsAreSavedAsTyped(t *testing.T) {
 	p := New(s, h)
 	h.Put(s, p)
 	amounts := screentest.Fields[*widgets.MoneyEntry](h.Win.Canvas().Content())
-	if len(amounts) != 6 {
+	if len(amounts) != 8 {
 		t.Fatalf("%d amounts", len(amounts))
 	}
-	for i, text := range []string{"1,300", "400", "35", "30", "0.70", "4.50"} {
+	for i, text := range []string{"1,300", "400", "35", "30", "0.70", "4.50", "0.25", "5,000"} {
 		h.Type(amounts[i], text)
 	}
 	numbers := screentest.Fields[*widgets.NumberEntry](h.Win.Canvas().Content())
 	h.Type(numbers[0], "12.5")
 	h.Type(numbers[1], "2")
+	for i, text := range []string{"10", "7.5", "6", "9", "14"} { // buyer's fee, tax, cost of money, places, hours a week
+		h.Type(numbers[2+i], text)
+	}
 	got := s.Settings()
+	if got.SpaceADay != 25 || got.Cash != 500000 || got.CashOn != s.Today() || got.BuyerFeeRate != 0.1 || got.PurchaseTaxRate != 0.075 ||
+		got.CostOfMoney != 0.06 || got.Places != 9 || got.HoursAWeek != 14 {
+		t.Errorf("saved %+v", got)
+	}
 	if got.Anchor != 130000 || got.Profit != 40000 || got.PerHour != 3500 || got.OwnRate != 3000 || got.TripRate != 70 || got.PerWorkHour != 450 || got.FeeRate != 0.125 || got.HalfLife != 2 {
 		t.Errorf("saved %+v", got)
 	}
@@ -50,6 +57,12 @@ func TestSettingsAreSavedAsTyped(t *testing.T) {
 		if c.Value() == "1" {
 			h.Letter(c, 'A')
 		}
+		if c.Value() == "9" {
+			h.Letter(c, 'N')
+		}
+	}
+	if got := s.Settings(); got.SeasonFrom != 3 || got.SeasonTo != 11 {
+		t.Errorf("the season runs from month %d to %d", got.SeasonFrom, got.SeasonTo)
 	}
 	if got := s.Settings(); got.PowerUnit != "kW" || got.FiscalMonth != 4 {
 		t.Errorf("power in %s, the year from month %d", got.PowerUnit, got.FiscalMonth)

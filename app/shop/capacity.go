@@ -101,8 +101,10 @@ func tenthOf(v float64) string {
 func (s *Shop) noRoom(top money.Amount) []say.Sentence {
 	c := s.Capacity()
 	var out []say.Sentence
-	if c.CashKnown && top > c.Cash {
-		out = append(out, say.New("capacity.short", "Only {{.Cash}} of cash is free: less than the top price.", "Cash", s.currency.Whole(max(0, c.Cash))))
+	if c.CashKnown && c.Cash <= 0 {
+		out = append(out, say.New("capacity.none", "No cash is free: by the books what was set aside is spent."))
+	} else if c.CashKnown && top > c.Cash {
+		out = append(out, say.New("capacity.short", "Only {{.Cash}} of cash is free: less than the top price.", "Cash", s.currency.Whole(c.Cash)))
 	}
 	if c.PlacesKnown && c.Free == 0 {
 		out = append(out, say.New("capacity.full", "No place is free: {{.Taken}} motors stand on {{.Places}}.", "Taken", c.Taken, "Places", c.Places))

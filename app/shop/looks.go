@@ -56,13 +56,13 @@ func (s *Shop) Looks() LooksShare {
 	return out
 }
 
-// Says the share in a sentence, empty where nothing was spent in vain.
+// looksSentence says the share in a sentence, empty where nothing was spent in vain.
 func (s *Shop) looksSentence(l LooksShare) say.Sentence {
 	if l.Each == 0 {
 		return say.Sentence{}
 	}
-	return say.New("offer.looks", "{{.Each}} of it is its share of looking at motors you did not buy: {{.Spent}} on {{.Passed}} of them in two years, over {{.Bought}} bought.",
-		"Each", s.currency.Whole(l.Each), "Spent", s.currency.Whole(l.Spent), "Passed", l.Passed, "Bought", l.Bought)
+	return say.New("offer.looks", "It carries {{.Each}} for looking at motors you did not buy: {{.Spent}} on {{.Passed}} of them in two years, shared by the {{.Bought}} you bought and two more.",
+		"Each", s.currency.Format(l.Each), "Spent", s.currency.Format(l.Spent), "Passed", l.Passed, "Bought", l.Bought)
 }
 
 // AddLook books a trip made to look at a motor: distance there and back in the shop's unit, at today's rate.

@@ -5,10 +5,13 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
+	"strconv"
 	"testing"
 
 	"skegworth/costing"
 	"skegworth/costing/offer"
+	"skegworth/valuation"
+	"skegworth/valuation/day"
 	"skegworth/valuation/money"
 )
 
@@ -119,4 +122,73 @@ func TestTopPriceBar(t *testing.T) {
 	if n := len(tops); tops[n*9/10] > 0.002 || tops[n-1] > 0.01 {
 		t.Errorf("of %d top prices nine in ten lie within %.5f, the worst is off by %.5f", n, tops[n*9/10], tops[n-1])
 	}
+}
+
+// A keystroke with the whole of it: a market fitted to five hundred sales, a changed fact, and four ways out
+// over twenty thousand outcomes.
+func BenchmarkAChangedFactOnFiveHundredSales(b *testing.B) {
+	market := marketOf(b, 500)
+	q := driveway()
+	m := valuation.Motor{Power: 90, Year: 2003, Stroke: valuation.TwoStroke, State: valuation.Rebuilt}
+	on := day.Of(2026, 6, 1)
+	for b.Loop() {
+		m.Hours++
+		for i := range q.Ways {
+			if q.Ways[i].Resale == nil {
+				continue
+			}
+			m.State = []valuation.State{valuation.Dead, valuation.Serviced, valuation.Rebuilt}[i]
+			band, err := market.Worth(m, on)
+			if err != nil {
+				b.Fatal(err)
+			}
+			q.Ways[i].Resale = band
+			if q.Ways[i].Unmended != nil {
+				q.Ways[i].Unmended = q.Ways[0].Resale
+			}
+		}
+		if _, err := offer.Compare(q); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// A keystroke on the price asked or a target: the bands stay as they are.
+func BenchmarkAChangedPriceOnFiveHundredSales(b *testing.B) {
+	market := marketOf(b, 500)
+	q := driveway()
+	for i, state := range []valuation.State{valuation.Dead, valuation.Serviced, valuation.Rebuilt} {
+		band, err := market.Worth(valuation.Motor{Power: 90, Year: 2003, Stroke: valuation.TwoStroke, State: state}, day.Of(2026, 6, 1))
+		if err != nil {
+			b.Fatal(err)
+		}
+		q.Ways[i].Resale = ready(band)
+	}
+	q.Ways[1].Unmended = q.Ways[0].Resale
+	for b.Loop() {
+		q.Asking++
+		if _, err := offer.Compare(q); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// marketOf is a market fitted to that many made-up sales.
+func marketOf(b *testing.B, n int) *valuation.Market {
+	b.Helper()
+	r := rand.New(rand.NewPCG(9, 10))
+	var sales []valuation.Sale
+	for i := range n {
+		m := valuation.Motor{Power: 5 + 145*r.Float64(), Year: 1985 + r.IntN(38), Stroke: valuation.TwoStroke, State: valuation.States[r.IntN(len(valuation.States))]}
+		if r.IntN(2) == 0 {
+			m.Stroke = valuation.FourStroke
+		}
+		price := 25 * m.Power * math.Exp(0.03*float64(m.Year-2000)+0.3*r.NormFloat64())
+		sales = append(sales, valuation.Sale{ID: strconv.Itoa(i), Motor: m, Sold: day.Of(2022+i%4, 3, 1+i%28), Price: money.Amount(100 * price)})
+	}
+	market, err := valuation.NewMarket(sales, valuation.Options{Currency: money.Must("USD"), Anchor: 120000, HalfLife: 4, AsOf: day.Of(2026, 6, 1)})
+	if err != nil {
+		b.Fatal(err)
+	}
+	return market
 }

@@ -47,7 +47,7 @@ type Lot struct {
 type Pick struct {
 	Members []int
 	Offer   Offer        // its top price for all of these together
-	Price   money.Amount // asked for these: for all, each by itself, or else by their part of the value; 0 not known
+	Price   money.Amount // asked for these: for all, each by itself, or else by their part of the value; 0 not known or not to be had
 }
 
 // Room is the top price less what is asked, where that is known.
@@ -252,10 +252,13 @@ func (l Lot) offer(which int, net []money.Amount) Offer {
 	return d.offer(s, 0, out)
 }
 
-// price is what the seller asks for some members.
+// price is what the seller asks for some members; 0 where those cannot be had alone.
 func (l Lot) price(which int) money.Amount {
-	if which == 1<<len(l.Members)-1 && l.Asks > 0 {
+	switch whole := which == 1<<len(l.Members)-1; {
+	case whole && l.Asks > 0:
 		return l.Asks
+	case !whole && !l.Splits:
+		return 0
 	}
 	parts := l.shares(l.Asks)
 	var sum money.Amount
@@ -267,6 +270,9 @@ func (l Lot) price(which int) money.Amount {
 		default:
 			sum += parts[i]
 		}
+	}
+	if l.Asks > 0 {
+		sum = min(sum, l.Asks) // nobody pays more for some of it than for all
 	}
 	return sum
 }

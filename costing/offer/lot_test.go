@@ -44,6 +44,9 @@ func TestALotByHand(t *testing.T) {
 	if len(a.Best.Members) != 3 {
 		t.Errorf("a seller who does not split is offered %v", a.Best.Members)
 	}
+	if a.Without[0].Price != 0 {
+		t.Errorf("some of it is asked %d for", a.Without[0].Price)
+	}
 	// By itself the small one is asked too dear: the best is to leave it.
 	l.Splits, l.Members[0].Asks, l.Members[1].Asks, l.Members[2].Asks = true, 120000, 180000, 20000
 	a, err = offer.Together(l)
