@@ -94,7 +94,7 @@ func (a *AskPicture) draw(s *sheet) {
 	// A mark just beyond the curve widens the axis; one far beyond is only named at its end.
 	room := s.x.most - s.x.least
 	least, most := s.x.least-room/2, s.x.most+room/2
-	a.addMarks(s)
+	s.marks = a.marks.lines(s, a.currency)
 	for _, m := range s.marks {
 		if m.at >= least && m.at <= most {
 			s.x.span(m.at)
@@ -122,21 +122,27 @@ func (a *AskPicture) draw(s *sheet) {
 	}}
 }
 
-// addMarks names the prices, the plainest line for the ask itself.
-func (a *AskPicture) addMarks(s *sheet) {
-	add := func(price money.Amount, words string, m mark) {
+// lines names the prices, the plainest line for the ask itself. What is asked now is not named twice where it
+// is what to ask.
+func (m AskMarks) lines(s *sheet, currency money.Currency) []mark {
+	var all []mark
+	add := func(price money.Amount, words string, l mark) {
 		if price > 0 {
-			m.at, m.words = a.currency.Float(price), words
-			s.marks = append(s.marks, m)
+			l.at, l.words = currency.Float(price), words
+			all = append(all, l)
 		}
 	}
-	named := func(price money.Amount) map[string]any { return map[string]any{"Price": a.currency.Whole(price)} }
-	m := a.marks
+	named := func(price money.Amount) map[string]any { return map[string]any{"Price": currency.Whole(price)} }
+	if m.Current == m.Ask {
+		add(m.Ask, lang.X("picture.ask.both", "ask {{.Price}}, as now", named(m.Ask)), mark{clr: s.good, width: 2.5})
+		m.Ask, m.Current = 0, 0
+	}
 	add(m.Ask, lang.X("picture.ask.ask", "ask {{.Price}}", named(m.Ask)), mark{clr: s.good, width: 2.5})
 	add(m.WalkAway, lang.X("picture.ask.walk", "walk away under {{.Price}}", named(m.WalkAway)), mark{clr: s.bad, width: 2, dashes: []float64{8, 3}})
 	add(m.BreakEven, lang.X("picture.ask.even", "break-even {{.Price}}", named(m.BreakEven)), mark{clr: s.words, width: 1.2, dashes: []float64{2, 3}})
 	add(m.PaidForTime, lang.X("picture.ask.time", "time paid {{.Price}}", named(m.PaidForTime)), mark{clr: s.words, width: 1.2, dashes: []float64{5, 3}})
 	add(m.Current, lang.X("picture.ask.now", "asked now {{.Price}}", named(m.Current)), mark{clr: s.words, width: 1.2})
+	return all
 }
 
 // inTen is a count of ten in words.

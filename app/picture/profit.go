@@ -1,10 +1,7 @@
 package picture
 
 import (
-	"image/color"
-
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/lang"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
@@ -30,32 +27,16 @@ type ProfitMarks struct {
 // ProfitCurve shows the profit to expect by the price paid, how far it may vary, and where it turns into
 // a loss. A price can be dragged along it, by mouse or keyboard.
 type ProfitCurve struct {
-	Chart
+	PriceChart
 
-	// OnPrice is called when the user moves the price.
-	OnPrice func(money.Amount)
-
-	currency money.Currency
-	points   []ProfitPoint
-	marks    ProfitMarks
-	price    money.Amount
-	focused  bool
-	dragging bool
-
-	rule   *canvas.Line
-	knob   *canvas.Circle
-	cover  *canvas.Rectangle // over the labels of the axis that the figure would lie on in part
-	pill   *canvas.Rectangle
-	figure *canvas.Text
+	points []ProfitPoint
+	marks  ProfitMarks
 }
 
 // NewProfitCurve shows amounts of a currency.
 func NewProfitCurve(c money.Currency) *ProfitCurve {
-	p := &ProfitCurve{
-		currency: c, rule: canvas.NewLine(nil), knob: canvas.NewCircle(nil),
-		cover: canvas.NewRectangle(nil), pill: canvas.NewRectangle(nil), figure: canvas.NewText("", nil),
-	}
-	p.start(p, p.rule, p.knob, p.cover, p.pill, p.figure)
+	p := &ProfitCurve{}
+	p.startPriced(p, c, 1)
 	return p
 }
 
@@ -73,14 +54,19 @@ func (p *ProfitCurve) SetMarks(m ProfitMarks) {
 	}
 }
 
-// SetPrice moves the marker from outside; OnPrice is not called.
-func (p *ProfitCurve) SetPrice(a money.Amount) {
-	p.price = a
-	p.moved(p.now())
+func (p *ProfitCurve) ends() (least, most money.Amount, ok bool) {
+	if len(p.points) == 0 {
+		return 0, 0, false
+	}
+	return p.points[0].Price, p.points[len(p.points)-1].Price, len(p.points) > 1
 }
 
-// Price is where the marker stands.
-func (p *ProfitCurve) Price() money.Amount { return p.price }
+func (p *ProfitCurve) levels(price float64) []float64 {
+	if pt, known := p.pointAt(price); known {
+		return []float64{p.currency.Float(pt.Expected)}
+	}
+	return nil
+}
 
 func (p *ProfitCurve) draw(s *sheet) {
 	s.caption = lang.X("picture.profit.caption", "Profit to expect by the price paid")
@@ -190,48 +176,6 @@ func (p *ProfitCurve) drawExpected(c draw.Canvas, s *sheet) {
 	s.lines(c, s.stroke(s.main, 2.5), p.way(s, expected))
 }
 
-// drawMarker is the marker of a picture that nothing can be dragged on.
-func (p *ProfitCurve) drawMarker(c draw.Canvas, s *sheet) {
-	pt, known := p.pointAt(p.currency.Float(p.price))
-	if !known {
-		return
-	}
-	at := s.at(p.currency.Float(pt.Price), p.currency.Float(pt.Expected))
-	c.StrokeLine2(s.stroke(s.main, 1.5), at.X, s.data.Min.Y, at.X, s.data.Max.Y)
-	s.dot(c, at, 6, s.page)
-	s.dot(c, at, 5, s.main)
-	words := p.currency.Whole(p.price)
-	half := s.wide(words)/2 + s.u(6)
-	x := max(half, min(at.X, s.width-half))
-	y := s.data.Min.Y - s.u(13)
-	if from, to := s.labelsUnder(x-half, x+half); to > from {
-		s.box(c, vg.Point{X: from, Y: y - s.u(8)}, vg.Point{X: to, Y: y + s.u(8)}, s.page)
-	}
-	s.box(c, vg.Point{X: x - half, Y: y - s.u(8)}, vg.Point{X: x + half, Y: y + s.u(8)}, s.main)
-	s.write(c, vg.Point{X: x, Y: y}, -0.5, s.onMain(), words)
-}
-
-// labelsUnder is from where to where the labels of the level axis reach that a figure between two places
-// would touch; the same place twice when it touches none.
-func (s *sheet) labelsUnder(from, to vg.Length) (vg.Length, vg.Length) {
-	first, last := from, from
-	for _, t := range s.plot.X.Tick.Marker.Ticks(s.x.least, s.x.most) {
-		half := s.wide(t.Label)/2 + s.u(2)
-		if at := s.atX(t.Value); at+half > from && at-half < to {
-			first, last = min(first, at-half), max(last, at+half)
-		}
-	}
-	return first, last
-}
-
-// onMain is the colour of words on the main colour.
-func (p pen) onMain() color.Color {
-	if p.main == look.SkyBlue {
-		return look.Black
-	}
-	return color.White
-}
-
 // pointAt reads the curve at a price, straight between two points; false outside it.
 func (p *ProfitCurve) pointAt(price float64) (ProfitPoint, bool) {
 	f := p.currency.Float
@@ -259,9 +203,9 @@ func (p *ProfitCurve) pointAt(price float64) (ProfitPoint, bool) {
 	return out, true
 }
 
-func (p *ProfitCurve) tell(s *sheet, at vg.Point) (readout, bool) {
-	pt, known := p.pointAt(s.x.value(float64((at.X - s.data.Min.X) / (s.data.Max.X - s.data.Min.X))))
-	if !known || at.Y > s.data.Max.Y {
+func (p *ProfitCurve) tellPriced(s *sheet, price float64) (readout, bool) {
+	pt, known := p.pointAt(price)
+	if !known {
 		return readout{}, false
 	}
 	return p.say(s, pt), true

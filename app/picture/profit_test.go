@@ -132,13 +132,13 @@ func TestMarkerStandsOnTheCurve(t *testing.T) {
 		price := rapid.Float64Range(0, 2360).Draw(t, "price")
 		p.SetPrice(dollars(price))
 		want := p.now().onWidget(p.now().at(price, 1480-price))
-		knob := p.knob.Position().AddXY(p.knob.Size().Width/2, p.knob.Size().Height/2)
-		if d := knob.Subtract(want); !p.knob.Visible() || d.X*d.X+d.Y*d.Y > 0.25 {
+		knob := p.knobs[0].Position().AddXY(p.knobs[0].Size().Width/2, p.knobs[0].Size().Height/2)
+		if d := knob.Subtract(want); !p.knobs[0].Visible() || d.X*d.X+d.Y*d.Y > 0.25 {
 			t.Fatalf("the marker of %v stands at %v, the curve is at %v", price, knob, want)
 		}
 	})
 	p.SetPrice(dollars(9999))
-	if p.knob.Visible() || p.pill.Visible() {
+	if p.knobs[0].Visible() || p.pill.Visible() {
 		t.Error("a price beyond the curve is marked on it")
 	}
 }

@@ -42,9 +42,10 @@ type spacing int
 const (
 	plain spacing = iota
 	logarithmic
-	inOrder // one thing after another, each at a whole number; days has a day for each
-	inRows  // names, from the top down; row i stands at the value -i
-	inTurn  // names, from the left; place i stands at the value i
+	inOrder  // one thing after another, each at a whole number; days has a day for each
+	inRows   // names, from the top down; row i stands at the value -i
+	inTurn   // names, from the left; place i stands at the value i
+	inPanels // one axis above another, each a part of a length of 1; see panel
 )
 
 // axis is one direction of a chart.
@@ -57,8 +58,18 @@ type axis struct {
 	count       int     // at most so many ticks; 0 = as many as fit
 	names       []string
 	days        []day.Day
+	panels      []panel
 	bare        bool // no lines across the chart
 }
+
+// panel is one of several axes above each other, from where to where it runs on the whole.
+type panel struct {
+	axis
+	from, to float64
+}
+
+// on is where a value of the panel lies on the whole.
+func (p panel) on(v float64) float64 { return p.from + p.share(v)*(p.to-p.from) }
 
 // span widens the axis to take in a value; anything that is not a number is left out.
 func (a *axis) span(values ...float64) {
@@ -218,6 +229,14 @@ func (s *sheet) ticks(a axis, length vg.Length, level bool) []plot.Tick {
 			}
 		}
 		return nil
+	case inPanels:
+		var ticks []plot.Tick
+		for _, p := range a.panels {
+			for _, t := range s.ticks(p.axis, length*vg.Length(p.to-p.from), level) {
+				ticks = append(ticks, plot.Tick{Value: p.on(t.Value), Label: t.Label})
+			}
+		}
+		return ticks
 	}
 	return linearTicks(a.least, a.most, a.finest, 10, a.label, fits)
 }

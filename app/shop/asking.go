@@ -17,7 +17,10 @@ import (
 type AskAnswer struct {
 	Record   costing.Record
 	Answer   say.Sentence
-	Second   []say.Sentence // what stands below the answer: how long, what it is worth to be left, what is in it
+	Second   []say.Sentence // what stands below the answer: Span, Spent and Present
+	Span     say.Sentence   // between which days a buyer comes
+	Spent    say.Sentence   // what is in it, and what would bring that back
+	Present  say.Sentence   // what leaving today's ask comes to; empty where that is the advice, or there is none
 	Advice   asking.Advice
 	Plan     []say.Sentence // when to ask what, should it still be there
 	Behind   say.Sentence   // what days and prices rest on
@@ -55,6 +58,7 @@ type askings struct {
 	listings []asking.Listing
 	from, to int
 	learned  *asking.Learned
+	days     map[float64]int // to sell, by power
 	answers  map[string]askedFor
 }
 
@@ -110,16 +114,55 @@ func (s *Shop) AskingBy(id string, by day.Day) (AskAnswer, error) {
 	return a, nil
 }
 
+// AskPrice is the advice on one motor without its curve and its plan, for a list of many.
+func (s *Shop) AskPrice(id string) (asking.Advice, error) {
+	r, err := s.stage(id, "price", costing.Bench, costing.Finished, costing.Listed)
+	if err != nil {
+		return asking.Advice{}, err
+	}
+	market, err := s.Market()
+	if err != nil {
+		return asking.Advice{}, err
+	}
+	learned, err := s.selling()
+	if err != nil {
+		return asking.Advice{}, err
+	}
+	q, _, err := s.question(r, 0, market, learned)
+	if err != nil {
+		return asking.Advice{}, err
+	}
+	return asking.Price(q, s.Settings())
+}
+
 func (s *Shop) askFor(r costing.Record, by day.Day, market *valuation.Market, learned *asking.Learned, settings costing.Settings) (AskAnswer, error) {
-	today := s.Today()
-	a := AskAnswer{Record: r, Sheet: r.Sheet(0, settings.OwnRate)}
-	var err error
-	if a.Band, err = market.Worth(r.Motor, today); err != nil {
+	q, band, err := s.question(r, by, market, learned)
+	a := AskAnswer{Record: r, Sheet: r.Sheet(0, settings.OwnRate), Band: band}
+	if err != nil {
 		return a, err
 	}
-	q := asking.Question{Resale: a.Band, Power: r.Motor.Power, Record: r, Learned: learned, Today: today, By: by}
+	if a.Advice, err = asking.Advise(q, settings); err != nil {
+		return a, err
+	}
+	a.Worth = s.BandSentence(a.Band)
+	a.Near = market.Comparables(r.Motor, q.Today, nearest)
+	a.Grid = market.Grid(r.Motor, q.Today, nearest).Whole()
+	a.Marks = s.askMarks(r)
+	s.sayAsking(&a)
+	a.Warnings = append(append(append(a.Warnings, numbersDiffer(r)...), a.Band.Warnings()...), a.Advice.Warnings...)
+	return a, nil
+}
+
+// question is what advice on a motor rests on, and its band.
+func (s *Shop) question(r costing.Record, by day.Day, market *valuation.Market, learned *asking.Learned) (asking.Question, valuation.Band, error) {
+	today := s.Today()
+	band, err := market.Worth(r.Motor, today)
+	if err != nil {
+		return asking.Question{}, band, err
+	}
+	q := asking.Question{Resale: band, Power: r.Motor.Power, Record: r, Learned: learned, Today: today, By: by}
 	if older, err := market.Worth(r.Motor, today+365); err == nil {
-		q.Ages = max(0, a.Band.Median()-older.Median())
+		q.Ages = max(0, band.Median()-older.Median())
 	}
 	if spell, ok := r.ForSale(); ok {
 		q.Asks = asksOf(spell)
@@ -130,16 +173,7 @@ func (s *Shop) askFor(r costing.Record, by day.Day, market *valuation.Market, le
 			}
 		}
 	}
-	if a.Advice, err = asking.Advise(q, settings); err != nil {
-		return a, err
-	}
-	a.Worth = s.BandSentence(a.Band)
-	a.Near = market.Comparables(r.Motor, today, nearest)
-	a.Grid = market.Grid(r.Motor, today, nearest).Whole()
-	a.Marks = s.askMarks(r)
-	s.sayAsking(&a)
-	a.Warnings = append(append(append(a.Warnings, numbersDiffer(r)...), a.Band.Warnings()...), a.Advice.Warnings...)
-	return a, nil
+	return q, band, nil
 }
 
 // nearest is how many sales a motor is compared with.
@@ -167,11 +201,12 @@ func (s *Shop) selling() (*asking.Learned, error) {
 	if k.learned != nil && k.from == settings.SeasonFrom && k.to == settings.SeasonTo && reflect.DeepEqual(k.listings, listings) {
 		return k.learned, nil
 	}
-	learned, err := asking.Learn(listings, asking.Outside(settings.SeasonFrom, settings.SeasonTo))
+	season := offer.SeasonOf(settings)
+	learned, err := asking.Learn(listings, func(d day.Day) bool { return !season.Holds(d.Month()) })
 	if err != nil {
 		return nil, err
 	}
-	k.listings, k.from, k.to, k.learned = listings, settings.SeasonFrom, settings.SeasonTo, learned
+	k.listings, k.from, k.to, k.learned, k.days = listings, settings.SeasonFrom, settings.SeasonTo, learned, map[float64]int{}
 	return learned, nil
 }
 
@@ -242,7 +277,12 @@ func (s *Shop) sellDays(exit offer.Exit, m valuation.Motor) int {
 	if all, _ := learned.Listings(); all == 0 {
 		return usual
 	}
-	return max(1, int(math.Round(learned.Days(0.5, m.Power, 0))))
+	days, ok := s.askings.days[m.Power]
+	if !ok {
+		days = max(1, int(math.Round(learned.Days(0.5, m.Power, 0))))
+		s.askings.days[m.Power] = days
+	}
+	return days
 }
 
 // askMarks are the asks and offers of a motor by day.

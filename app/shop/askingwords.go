@@ -46,13 +46,15 @@ func (s *Shop) sayAsking(a *AskAnswer) {
 	default:
 		a.Answer = say.New("ask.answer.when", "Ask {{.Ask}}. It should be gone in about {{.Time}} at {{.Price}}; walk away under {{.Walk}}.", pairs...)
 	}
-	a.Second = append(a.Second, s.spanWords(f), say.New("ask.spent", "You have {{.Spent}} in it, which {{.Even}} would bring back.",
-		"Spent", c.Whole(a.Sheet.Total), "Even", c.Whole(d.BreakEven)))
+	a.Span = s.spanWords(f)
+	a.Spent = say.New("ask.spent", "You have {{.Spent}} in it, which {{.Even}} would bring back.", "Spent", c.Whole(a.Sheet.Total), "Even", c.Whole(d.BreakEven))
 	if !d.Priced {
-		a.Second[len(a.Second)-1] = say.New("ask.spent.only", "You have {{.Spent}} in it.", "Spent", c.Whole(a.Sheet.Total))
+		a.Spent = say.New("ask.spent.only", "You have {{.Spent}} in it.", "Spent", c.Whole(a.Sheet.Total))
 	}
+	a.Second = append(a.Second, a.Span, a.Spent)
 	if p := d.Present; p.Ask > 0 && p.Ask != d.Ask {
-		a.Second = append(a.Second, s.presentWords(d))
+		a.Present = s.presentWords(d)
+		a.Second = append(a.Second, a.Present)
 	}
 	for i, step := range d.Plan {
 		if i > 0 {
