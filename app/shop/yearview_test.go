@@ -151,6 +151,14 @@ func TestWorkbookGoesWhereItIsTold(t *testing.T) {
 	}
 	mine := []byte("mine")
 	ok(t, os.WriteFile(path, mine, 0o644))
+	if _, err = s.WriteWorkbookTo(2026, folder, "skegworth-2026.xlsx", true); err == nil {
+		t.Error("what is no workbook was replaced")
+	}
+	if got, err := os.ReadFile(path); err != nil || string(got) != string(mine) {
+		t.Errorf("the file that was there is now %q, %v", got, err)
+	}
+	mine = []byte("PK\x03\x04 an older one")
+	ok(t, os.WriteFile(path, mine, 0o644))
 	_, err = s.WriteWorkbookTo(2026, folder, "skegworth-2026.xlsx", false)
 	if !errors.Is(err, ErrFileThere) || !strings.HasPrefix(err.Error(), "name: ") {
 		t.Errorf("over a file that is there: %v", err)
