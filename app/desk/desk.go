@@ -259,6 +259,14 @@ func (d *Desk) newProspect() {
 	}
 }
 
+// compare shows prospects side by side from wherever the user is.
+func (d *Desk) compare() {
+	d.Go(widgets.ProspectsScreen, "")
+	if p, ok := d.current.screen.(interface{ Compare() }); ok {
+		p.Compare()
+	}
+}
+
 // close lets the screens go that keep something running.
 func (d *Desk) close() {
 	for _, p := range d.places {
@@ -282,5 +290,5 @@ func (d *Desk) Dropped(paths []string) {
 			return
 		}
 	}
-	d.Status(lang.X("desk.not-taken", "Only CSV and XLSX files of past sales can be taken in by dropping, and photos while a motor on the Bench is open."))
+	d.Status(lang.X("desk.not-taken", "Only CSV and XLSX files of past sales can be taken in by dropping, and photos while a prospect or a motor on the Bench is open."))
 }

@@ -20,7 +20,6 @@ import (
 type checksPart struct {
 	p      *Screen
 	fold   *widgets.Fold
-	first  *widgets.Text
 	ranked *widgets.Table[shop.CheckWorth]
 	rows   map[costing.Trial]*checkRow
 	bench  map[costing.Trial]*fyne.Container
@@ -37,9 +36,9 @@ type checkRow struct {
 }
 
 func newChecksPart(p *Screen) *checksPart {
-	w := &checksPart{p: p, rows: map[costing.Trial]*checkRow{}, bench: map[costing.Trial]*fyne.Container{}, first: widgets.NewText("")}
+	w := &checksPart{p: p, rows: map[costing.Trial]*checkRow{}, bench: map[costing.Trial]*fyne.Container{}}
 	w.ranked = w.newRanked()
-	boxes := []fyne.CanvasObject{w.first, w.ranked.Fit(8), widgets.NewTitle(lang.X("checks.before", "Before paying"))}
+	boxes := []fyne.CanvasObject{w.ranked.Fit(8), widgets.NewTitle(lang.X("checks.before", "Before paying"))}
 	var later []fyne.CanvasObject
 	for _, t := range costing.Trials {
 		if t.BenchOnly() {
@@ -177,8 +176,6 @@ func (w *checksPart) show(v shop.Verdict) {
 	}
 	w.ranked.SetRows(v.Checks)
 	w.ranked.Hidden = len(v.Checks) == 0
-	w.first.SetText(widgets.Say(v.First))
-	w.first.Hidden = v.First.Empty()
 	w.fold.SetSummary(lang.X("checks.summary", "{{.Made}} of {{.Count}} made{{if .Bad}}, {{.Bad}} not passed{{end}}", map[string]any{"Made": made, "Count": len(before), "Bad": bad}))
 }
 

@@ -26,37 +26,34 @@ func (p *Screen) change(field string, f func(*costing.Record)) error {
 
 // motorPart is what the motor is, and what its seller says.
 type motorPart struct {
-	fold           *widgets.Fold
-	form           *widgets.MotorForm
-	seller, source *widgets.Entry
-	seen           *widgets.DateEntry
-	note           *widgets.Entry
+	fold   *widgets.Fold
+	form   *widgets.MotorForm
+	source *widgets.Entry
+	seen   *widgets.DateEntry
+	note   *widgets.Entry
 }
 
 func newMotorPart(p *Screen) *motorPart {
 	settings := p.shop.Settings()
 	m := &motorPart{
 		form:   widgets.NewMotorForm(widgets.MotorUnits{Power: settings.PowerUnit, Pressure: settings.Pressure}),
-		seller: widgets.NewEntry(), source: widgets.NewEntry(), note: widgets.NewTextArea(3),
+		source: widgets.NewEntry(), note: widgets.NewTextArea(3),
 		seen: widgets.NewDateEntry(widgets.DateOrder(p.shop.DateOrder())),
 	}
 	m.form.OnChanged = func(motor valuation.Motor, field string) error {
 		return p.change(field, func(r *costing.Record) { r.Motor = motor })
 	}
-	m.seller.OnSave = func(text string) error { return p.change("seller", func(r *costing.Record) { r.Seller = text }) }
 	m.source.OnSave = func(text string) error { return p.change("source", func(r *costing.Record) { r.Source = text }) }
 	m.note.OnSave = func(text string) error { return p.change("note", func(r *costing.Record) { r.Note = text }) }
 	m.seen.OnValue = func(d day.Day) error { return p.change("seen on", func(r *costing.Record) { r.SeenOn = d }) }
-	m.fold = widgets.NewFold(lang.X("prospects.motor", "What it is, and whose"), widgets.Column(look.Wide,
+	m.fold = widgets.NewFold(lang.X("prospects.motor.fold", "The motor"), widgets.Column(look.Wide,
 		m.form,
 		widgets.NewForm(
-			widgets.NewField(lang.X("prospects.seller", "Seller"), m.seller),
 			widgets.NewField(lang.X("prospects.source", "Found at"), m.source),
 			widgets.NewField(lang.X("prospects.seen", "Seen on"), m.seen),
 			widgets.NewField(lang.X("prospects.note", "Notes"), m.note).Spanning(),
 		),
 	))
-	m.fold.SetOpen(true)
 	return m
 }
 
@@ -67,7 +64,6 @@ func (m *motorPart) show(v shop.Verdict) {
 	if v.Ready {
 		m.form.Narrows(v.Resale.Narrower())
 	}
-	m.seller.Set(r.Seller)
 	m.source.Set(r.Source)
 	m.note.Set(r.Note)
 	m.seen.SetValue(r.SeenOn)
@@ -80,6 +76,7 @@ type planPart struct {
 	parts      *widgets.ThreePointEntry
 	hours      *widgets.ThreePointEntry
 	selling    *widgets.MoneyEntry
+	fee, tax   *widgets.MoneyEntry
 	trip, days *widgets.NumberEntry
 }
 
@@ -90,7 +87,8 @@ func newPlanPart(p *Screen) *planPart {
 	}
 	w := &planPart{
 		state: widgets.NewChoice(options...), parts: widgets.NewThreePointMoney(p.shop.Currency()), hours: widgets.NewThreePointHours(),
-		selling: widgets.NewMoneyEntry(p.shop.Currency()), trip: widgets.NewNumberEntry(1), days: widgets.NewNumberEntry(0),
+		selling: widgets.NewMoneyEntry(p.shop.Currency()),
+		fee:     widgets.NewMoneyEntry(p.shop.Currency()), tax: widgets.NewMoneyEntry(p.shop.Currency()), trip: widgets.NewNumberEntry(1), days: widgets.NewNumberEntry(0),
 	}
 	w.trip.Least, w.days.Least, w.days.Most, w.days.Whole = 0, 0, 3650, true
 	set := func(field string, f func(*costing.Plan)) error {
@@ -108,6 +106,20 @@ func newPlanPart(p *Screen) *planPart {
 	w.selling.OnValue = func(a money.Amount) error {
 		return set("cost of selling", func(plan *costing.Plan) { plan.Selling = a })
 	}
+	buying := func(f func(*costing.Buy)) error {
+		r, err := p.shop.Record(p.Chosen())
+		if err != nil {
+			return err
+		}
+		f(&r.Buying)
+		return p.shop.SaveBuying(r.ID, r.Buying)
+	}
+	w.fee.OnValue = func(a money.Amount) error {
+		return buying(func(b *costing.Buy) { b.Fee, b.FeeKnown = a, a > 0 })
+	}
+	w.tax.OnValue = func(a money.Amount) error {
+		return buying(func(b *costing.Buy) { b.Tax, b.TaxKnown = a, a > 0 })
+	}
 	w.trip.OnValue = func(n widgets.Number) error {
 		return set("distance", func(plan *costing.Plan) { plan.Trip = n.Value })
 	}
@@ -115,15 +127,16 @@ func newPlanPart(p *Screen) *planPart {
 		return set("days on the bench", func(plan *costing.Plan) { plan.Days = int(n.Value) })
 	}
 	unit := map[string]any{"Unit": p.shop.Settings().Distance}
-	w.fold = widgets.NewFold(lang.X("prospects.plan", "Work needed"), widgets.Column(look.Wide, p.doubts.box, p.jobs.box, widgets.NewTitle(lang.X("prospects.ownplan", "Your own plan, in place of the job cards")), widgets.NewForm(
+	w.fold = widgets.NewFold(lang.X("prospects.plan", "Work needed"), widgets.Column(look.Wide, p.doubts.box, p.jobs.box, p.looks.box, widgets.NewTitle(lang.X("prospects.ownplan", "Your own plan, in place of the job cards")), widgets.NewForm(
 		widgets.NewField(lang.X("plan.state", "Sold as"), w.state).WithHint(lang.X("plan.state.hint", "the state it will be in when you sell it")),
 		widgets.NewField(lang.X("plan.days", "Days on the bench"), w.days),
 		widgets.NewField(lang.X("plan.parts", "Parts, consumables, outside work"), w.parts).Spanning(),
 		widgets.NewField(lang.X("plan.hours", "Your own hours"), w.hours).Spanning(),
 		widgets.NewField(lang.X("plan.selling", "Cost of selling"), w.selling).WithHint(lang.X("plan.selling.hint", "listing and delivery; a share of the price is set in Settings")),
 		widgets.NewField(lang.X("plan.trip", "Distance to fetch it, {{.Unit}}", unit), w.trip).WithHint(lang.X("plan.trip.hint", "there and back")),
+		widgets.NewField(lang.X("plan.fee", "Buyer's fee"), w.fee).WithHint(lang.X("plan.fee.hint", "left empty, the usual share of the price, as in Settings")),
+		widgets.NewField(lang.X("plan.tax", "Tax on the purchase, not recovered"), w.tax).WithHint(lang.X("plan.fee.hint", "left empty, the usual share of the price, as in Settings")),
 	), p.lines.box))
-	w.fold.SetOpen(true)
 	return w
 }
 
@@ -133,6 +146,8 @@ func (w *planPart) show(v shop.Verdict) {
 	w.parts.SetValue(plan.Parts)
 	w.hours.SetValue(plan.Hours)
 	w.selling.SetValue(plan.Selling)
+	w.fee.SetValue(v.Record.Buying.Fee)
+	w.tax.SetValue(v.Record.Buying.Tax)
 	w.trip.SetValue(numberOf(plan.Trip))
 	w.days.SetValue(numberOf(float64(plan.Days)))
 }

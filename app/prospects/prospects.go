@@ -2,11 +2,12 @@
 package prospects
 
 import (
+	"strings"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/lang"
 	"fyne.io/fyne/v2/theme"
 
-	"skegworth/app/look"
 	"skegworth/app/picture"
 	"skegworth/app/shop"
 	"skegworth/app/widgets"
@@ -17,7 +18,7 @@ import (
 
 // Screen lists the prospects and answers for the chosen one.
 type Screen struct {
-	*widgets.Listing[shop.ProspectRow]
+	*widgets.Listing[entry]
 	shop  *shop.Shop
 	host  widgets.Host
 	frame *widgets.Frame
@@ -25,6 +26,13 @@ type Screen struct {
 	price   money.Amount
 	priced  bool // the price was moved by hand
 	verdict shop.Verdict
+
+	over        bool // what was passed over is listed, not what may be bought
+	passedCount int
+	toolsOver   bool // the buttons over the list are those of this view
+	toolsMade   bool
+	marked      map[string]bool // to be compared
+	markOrder   []string
 
 	curve *picture.ProfitCurve
 	motor *motorPart
@@ -39,19 +47,25 @@ type Screen struct {
 	doubts *doubtsPart
 	jobs   *jobsPart
 	lines  *linesPart
+	papers *papersPart
+	passed *passedPart
+	looks  *looksPart
+	lot    *lotPart
 
 	cautions *widgets.Fold
 }
 
 // New makes the screen.
 func New(s *shop.Shop, host widgets.Host) *Screen {
-	p := &Screen{shop: s, host: host, curve: picture.NewProfitCurve(s.Currency())}
+	p := &Screen{shop: s, host: host, marked: map[string]bool{}, curve: picture.NewProfitCurve(s.Currency())}
 	p.Listing = widgets.NewListing(p.newTable())
 	p.frame = p.Frame
-	p.frame.Keep(s, "prospects", p.frame.Offset(), host.Failed)
-	p.Rows, p.Draw = s.Prospects, p.draw
+	p.frame.Keep(s, "prospects", 0.37, host.Failed)
+	p.Rows, p.Draw = p.rows, p.draw
 	p.OnChosen = func() { p.priced, p.ways.chosen = false, "" }
 	p.doubts, p.jobs, p.lines, p.ways, p.checks = newDoubtsPart(p), newJobsPart(p), newLinesPart(p), newWaysPart(p), newChecksPart(p)
+	p.papers, p.passed, p.looks = newPapersPart(p), newPassedPart(p), newLooksPart(p)
+	p.lot = newLotPart(p)
 	p.motor, p.plan, p.what, p.worth, p.how = newMotorPart(p), newPlanPart(p), newPricePart(p), newWorthPart(p), newHowPart(p)
 	p.why = widgets.NewSumsFold(lang.X("why.title", "Why this price"))
 	p.cautions = cautions()
@@ -65,63 +79,6 @@ func New(s *shop.Shop, host widgets.Host) *Screen {
 	p.Blank = widgets.NewEmpty(theme.SearchIcon(), lang.X("prospects.blank", "Choose a prospect"),
 		lang.X("prospects.blank.words", "or write down a new one."), add())
 	return p
-}
-
-func (p *Screen) newTable() *widgets.Table[shop.ProspectRow] {
-	c := p.shop.Currency()
-	amount := func(a money.Amount) string {
-		if a == 0 {
-			return ""
-		}
-		return c.Whole(a)
-	}
-	t := widgets.NewTable(func(r shop.ProspectRow) string { return r.Record.ID },
-		widgets.TableColumn[shop.ProspectRow]{Key: "motor", Title: lang.X("column.motor", "Motor"), Grow: true,
-			Text: func(r shop.ProspectRow) string { return nameOf(r.Record) }},
-		widgets.TableColumn[shop.ProspectRow]{Key: "asked", Title: lang.X("column.asked", "Asked"), Align: fyne.TextAlignTrailing,
-			Text: func(r shop.ProspectRow) string { return amount(r.Record.SellerAsks) },
-			Less: func(a, b shop.ProspectRow) bool { return a.Record.SellerAsks < b.Record.SellerAsks }},
-		widgets.TableColumn[shop.ProspectRow]{Key: "pay", Title: lang.X("column.pay", "Pay up to"), Align: fyne.TextAlignTrailing,
-			Text: func(r shop.ProspectRow) string { return payOf(r, c) },
-			Tone: toneOf,
-			Less: func(a, b shop.ProspectRow) bool { return a.Top < b.Top }},
-	)
-	t.Keep(p.shop, "prospects", p.host.Failed)
-	t.OnDelete = func(r shop.ProspectRow) { p.remove(r.Record.ID) }
-	t.SetTools(widgets.NewMainButton(lang.X("prospects.new", "New prospect"), theme.ContentAddIcon(), p.New))
-	return t
-}
-
-func nameOf(r costing.Record) string {
-	if name := r.Name(); name != "" {
-		return name
-	}
-	return lang.X("prospects.unnamed", "New prospect")
-}
-
-func payOf(r shop.ProspectRow, c money.Currency) string {
-	switch {
-	case r.Record.Stage == costing.Passed:
-		return lang.X("prospects.passed", "passed on")
-	case !r.Ready:
-		return lang.X("prospects.unready", "not yet")
-	case r.Thin:
-		return lang.X("prospects.thin", "leave it")
-	}
-	return c.Whole(r.Top)
-}
-
-// toneOf stresses by colour what the figures say: the seller asks no more than the top price, or more.
-func toneOf(r shop.ProspectRow) fyne.ThemeColorName {
-	switch {
-	case r.Record.Stage == costing.Passed || !r.Ready:
-		return look.Quiet
-	case r.Thin || r.Record.SellerAsks > 0 && r.Room < 0:
-		return look.Bad
-	case r.Record.SellerAsks > 0:
-		return look.Good
-	}
-	return look.Plain
 }
 
 // titleOf is the chosen prospect in a line: "Halvard 90, 2003, does not run, asked 1,400".
@@ -143,7 +100,9 @@ func (p *Screen) New() {
 		p.host.Failed(err)
 		return
 	}
+	p.over = false
 	p.Table.SetFilter("")
+	p.Refresh()
 	p.Show(id)
 	p.motor.fold.SetOpen(true)
 	if w := p.host.Window(); w != nil { // the form may be too new for the window to know it is its own
@@ -153,6 +112,9 @@ func (p *Screen) New() {
 
 // draw lays the answer, the picture and the working out, if the prospect is one still.
 func (p *Screen) draw(id string) bool {
+	if p.drawLot(id) {
+		return true
+	}
 	r, err := p.shop.Record(id)
 	if err != nil || r.Stage != costing.Prospect && r.Stage != costing.Passed {
 		return false
@@ -172,6 +134,7 @@ func (p *Screen) draw(id string) bool {
 func (p *Screen) lay(r costing.Record, v shop.Verdict) {
 	p.frame.SetTitle(p.titleOf(r))
 	p.frame.SetSecond(widgets.Say(v.Limit))
+	p.frame.SetQuiet(p.quiet())
 	p.frame.SetWarnings(v.Warnings)
 	p.frame.SetActions(p.actions(r)...)
 	p.motor.show(v)
@@ -179,6 +142,9 @@ func (p *Screen) lay(r costing.Record, v shop.Verdict) {
 	p.doubts.show(v)
 	p.jobs.show(r)
 	p.lines.show(v)
+	p.papers.show(r)
+	p.passed.show(r)
+	p.looks.show(r)
 	p.checks.show(v)
 	p.what.asked.SetValue(r.SellerAsks)
 	p.frame.SetPicture(p.curve) // from the beginning, so that nothing jumps when the answer comes
@@ -187,7 +153,7 @@ func (p *Screen) lay(r costing.Record, v shop.Verdict) {
 		p.what.span(p.curve)
 		p.what.show(0, lang.X("prospects.wait", "What a price would come to shows here as soon as the four things are known."))
 		p.motor.fold.SetOpen(true)
-		p.frame.SetWorking(p.what.row, p.motor.fold, p.plan.fold, p.cautions)
+		p.frame.SetWorking(p.passed.box, p.what.row, p.motor.fold, p.papers.fold, p.plan.fold, p.cautions)
 		return
 	}
 	if !p.priced {
@@ -210,7 +176,15 @@ func (p *Screen) lay(r costing.Record, v shop.Verdict) {
 	widgets.ShowSums(p.why, why.Lines, true, why.Wider, why.Note, say.Sentence{}, err)
 	p.how.show(v)
 	p.showPrice()
-	p.frame.SetWorking(p.what.row, p.ways.box, p.motor.fold, p.checks.fold, p.plan.fold, p.worth.fold, p.why.Fold, p.cautions, p.how.fold)
+	p.frame.SetWorking(p.passed.box, p.what.row, p.ways.box, p.motor.fold, p.checks.fold, p.papers.fold, p.plan.fold, p.worth.fold, p.why.Fold, p.cautions, p.how.fold)
+}
+
+// quiet is what money, room and time there is, or, of those passed over, what became of them.
+func (p *Screen) quiet() string {
+	if p.over {
+		return widgets.Say(p.shop.PassedOver().Summary)
+	}
+	return strings.Join(widgets.SayAll(p.shop.Capacity().Lines), " ")
 }
 
 func (p *Screen) setPrice(a money.Amount) { p.price, p.priced = a, true }
@@ -225,18 +199,49 @@ func (p *Screen) showPrice() {
 }
 
 func (p *Screen) actions(r costing.Record) []fyne.CanvasObject {
-	remove := widgets.NewQuietButton(lang.X("prospects.remove", "Remove"), theme.DeleteIcon(), func() { p.remove(r.ID) })
+	remove := widgets.NewQuietButton(lang.X("prospects.remove", "Remove"), theme.DeleteIcon(), func() { p.host.Failed(p.shop.Delete(r.ID)) })
+	page := widgets.NewButton(lang.X("prospects.print", "Print page…"), theme.DocumentPrintIcon(), func() { p.askPaper(r, shop.PaperPage) })
 	if r.Stage == costing.Passed {
 		return []fyne.CanvasObject{
-			widgets.NewMainButton(lang.X("prospects.again", "Look at it again"), nil, func() { p.host.Failed(p.shop.Reconsider(r.ID)) }),
-			remove,
+			widgets.NewMainButton(lang.X("prospects.again", "Look at it again"), nil, func() { p.reconsider(r) }),
+			page, remove,
 		}
 	}
 	return []fyne.CanvasObject{
 		widgets.NewMainButton(lang.X("prospects.bought", "Bought it…"), theme.ConfirmIcon(), func() { p.askBought(r) }),
-		widgets.NewButton(lang.X("prospects.pass", "Pass on it"), nil, func() { p.host.Failed(p.shop.Pass(r.ID)) }),
-		remove,
+		widgets.NewButton(lang.X("prospects.pass", "Pass on it…"), nil, func() { p.askPass(r) }),
+		widgets.NewButton(lang.X("prospects.sheet", "Check sheet…"), theme.DocumentPrintIcon(), func() { p.askPaper(r, shop.PaperChecks) }),
+		page, remove,
 	}
 }
 
-func (p *Screen) remove(id string) { p.host.Failed(p.shop.Delete(id)) }
+// reconsider makes a prospect again of one that was passed over, and shows it among them.
+func (p *Screen) reconsider(r costing.Record) {
+	if err := p.shop.Reconsider(r.ID); err != nil {
+		p.host.Failed(err)
+		return
+	}
+	p.Show(r.ID)
+}
+
+// remove takes a row off the list: a prospect, or a lot, whose motors stay.
+func (p *Screen) remove(e entry) {
+	if e.lot {
+		p.host.Failed(p.shop.DeleteLot(e.id))
+		return
+	}
+	p.host.Failed(p.shop.Delete(e.id))
+}
+
+// Show implements [widgets.Screen], in the view that the prospect stands in.
+func (p *Screen) Show(id string) {
+	if _, err := p.shop.Lot(id); err == nil && p.over {
+		p.over = false
+		p.Refresh()
+	}
+	if r, err := p.shop.Record(id); err == nil && p.over != (r.Stage == costing.Passed) {
+		p.over = !p.over
+		p.Refresh()
+	}
+	p.Listing.Show(id)
+}

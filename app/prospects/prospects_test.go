@@ -118,17 +118,34 @@ func TestBoughtGoesToTheBench(t *testing.T) {
 
 func TestPassReconsiderRemove(t *testing.T) {
 	s, h, p := seat(t, true)
-	id := p.Chosen()
+	id, top := p.Chosen(), p.verdict.Top
+	h.Press("Pass on it…")
+	h.Letter(screentest.Fields[*widgets.Segments](h.Win.Canvas().Overlays().Top())[0], 'c')
 	h.Press("Pass on it")
-	if r, _ := s.Record(id); r.Stage != costing.Passed {
-		t.Errorf("it stands as %s", r.Stage)
+	if r, _ := s.Record(id); r.Stage != costing.Passed || r.Passing.Why != costing.WhyCondition || r.Passing.Top != top {
+		t.Errorf("it stands as %s, %+v, top price %d", r.Stage, r.Passing, top)
+	}
+	if p.Chosen() == id || p.over {
+		t.Error("it is still listed among the prospects")
 	}
 	p.Show(id)
+	if p.Chosen() != id || !p.over || h.Button("Back to prospects") == nil {
+		t.Fatalf("shown is %q", p.Chosen())
+	}
+	h.Type(p.passed.later, "1,000")
+	if r, _ := s.Record(id); r.Passing.Later != 100000 || r.Passing.LaterOn != s.Today() {
+		t.Errorf("seen to be sold: %+v", r.Passing)
+	}
+	if words := p.passed.says.Text(); !strings.Contains(words, "Sold for 1,000") {
+		t.Errorf("it says %q", words)
+	}
 	h.Press("Look at it again")
 	if r, _ := s.Record(id); r.Stage != costing.Prospect {
 		t.Errorf("it stands as %s", r.Stage)
 	}
-	p.Show(id)
+	if p.over || p.Chosen() != id {
+		t.Error("it is not on show among the prospects")
+	}
 	h.Press("Remove")
 	if _, err := s.Record(id); err == nil {
 		t.Error("it is still there")

@@ -58,8 +58,8 @@ func newWaysPart(p *Screen) *waysPart {
 			func(r shop.WayRow) money.Amount { return r.At.BeforeOwnTime }),
 		spare(number("loss", lang.X("column.lossin", "Loss"), func(r shop.WayRow) string { return tenths(r.At.Loss) },
 			func(r shop.WayRow) money.Amount { return money.Amount(r.At.Loss * 1e6) })),
-		spare(number("cost", lang.X("column.cost", "Cost"), func(r shop.WayRow) string { return c.Whole(r.Answer.Costs + r.Answer.Fees) },
-			func(r shop.WayRow) money.Amount { return r.Answer.Costs + r.Answer.Fees })),
+		spare(number("cost", lang.X("column.cost", "Cost"), func(r shop.WayRow) string { return c.Whole(r.Cost()) },
+			shop.WayRow.Cost)),
 		spare(number("hours", lang.X("column.hours", "Hours"), func(r shop.WayRow) string { return r.At.Hours.Said() },
 			func(r shop.WayRow) money.Amount { return money.Amount(r.At.Hours) })),
 		spare(number("hour", lang.X("column.hourly", "/h"), func(r shop.WayRow) string {
@@ -79,7 +79,7 @@ func newWaysPart(p *Screen) *waysPart {
 		w.showLines()
 	}
 	w.title = widgets.NewTitle("")
-	w.box = widgets.Column(look.Gap, w.title, w.table.Fit(6),
+	w.box = widgets.Column(look.Gap, w.title, w.table.Fit(6), w.first,
 		widgets.NewCaption(lang.X("ways.hint", "Choose a way out to see how it was worked out.")), w.named, w.lines)
 	return w
 }

@@ -54,8 +54,12 @@ func (s *Shop) wayLines(w WayRow) []MoneyLine {
 		out = append(out, line(say.New("way.comeback", "a comeback, if there is one"), -a.Comeback.Cost, rests))
 	}
 	out = append(out,
-		line(say.New("way.costs", "all but the price paid and the fee"), -a.Offer.Costs, say.New("way.costs.rests", "work, what may be found, trip, selling and comebacks, each at its chance; {{.Hours}} hours of yours", "Hours", a.Offer.Hours.Said())),
-		MoneyLine{What: say.New("way.days", "days from paying to the money back"), Text: strconv.Itoa(w.Days), Rests: say.New("way.days.rests", "{{.Bench}} on the bench, {{.Sell}} to sell{{if .Waits}}, and waiting for spring{{end}}", "Bench", a.Days.Bench, "Sell", a.Days.Sell, "Waits", a.Days.Waits)})
+		line(say.New("way.costs", "work and the rest together"), -a.Offer.Costs, say.New("way.costs.rests", "with what may be found, trips, selling and comebacks, each at its chance; {{.Hours}} hours of yours", "Hours", a.Offer.Hours.Said())),
+		line(say.New("way.holding", "holding it until it is paid for"), -w.At.Holding, say.New("way.holding.rests", "money and space for {{.Days}} days, at the price asked about", "Days", w.Days)),
+		MoneyLine{What: say.New("way.days", "days from paying to the money back"), Text: strconv.Itoa(w.Days), Rests: say.New("way.days.rests", "{{.Bench}} on the bench, {{.Sell}} to sell{{if .Waits}}, and waiting for the season{{end}}", "Bench", a.Days.Bench, "Sell", a.Days.Sell, "Waits", a.Days.Waits)})
+	if buying := w.At.Fee + w.At.Tax; buying > 0 {
+		out = append(out, line(say.New("way.buying", "buyer's fee and tax"), -buying, say.New("way.buying.rests", "at the price asked about")))
+	}
 	for _, l := range a.Offer.Limits {
 		out = append(out, MoneyLine{What: l.Limit.Name(), Money: l.Price, Text: s.topText(l.Price)})
 	}
@@ -64,6 +68,11 @@ func (s *Shop) wayLines(w WayRow) []MoneyLine {
 		top = -1
 	}
 	return append(out, MoneyLine{What: say.New("way.top", "top price for this way out"), Money: a.Offer.Top, Text: s.topText(top), Rests: a.Offer.Reason()})
+}
+
+// Cost is all that a way out takes beside the price paid, at the price asked about.
+func (w WayRow) Cost() money.Amount {
+	return w.Answer.Costs + w.Answer.Fees + w.At.Fee + w.At.Tax + w.At.Holding
 }
 
 // stripWork names the work of taking a motor apart among the work of a way out.

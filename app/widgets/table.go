@@ -260,7 +260,7 @@ func (filterBar) parts(o []fyne.CanvasObject, width float32) (tools fyne.Size, b
 		return fyne.Size{}, false
 	}
 	least := o[2].(*fyne.Container).Layout.(*flow).natural(o[2].(*fyne.Container).Objects)
-	if least.Width+look.Scaled(200) > width {
+	if least.Width+look.Scaled(150) > width {
 		return fyne.NewSize(width, heightFor(o[2], width)), true
 	}
 	return least, false

@@ -120,7 +120,7 @@ func (g *grid) widths(view float32) []float32 {
 			out[c] = look.Scaled(w)
 		} else if h.grow {
 			growers++
-			give += max(0, out[c]-look.Scaled(leastGrown))
+			give += max(0, out[c]-look.Scaled(readGrown))
 		}
 		total += out[c]
 	}

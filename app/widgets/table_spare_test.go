@@ -32,7 +32,7 @@ func TestSpareColumnsGoFirst(t *testing.T) {
 	for _, c := range []struct {
 		width float32
 		gone  string
-	}{{800, ""}, {440, ""}, {380, "four "}, {300, "two four "}, {100, "two four "}, {500, ""}} {
+	}{{800, ""}, {480, ""}, {440, "four "}, {340, "two four "}, {100, "two four "}, {500, ""}} {
 		w.Resize(fyne.NewSize(c.width, 300))
 		if got := gone(); got != c.gone {
 			t.Errorf("at %v wide %q is left out, want %q", c.width, got, c.gone)

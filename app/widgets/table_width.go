@@ -7,6 +7,7 @@ const (
 	mostWidth  = 900 // so that a width kept from elsewhere cannot hide the other columns for good
 	widthStep  = 16  // by key
 	leastGrown = 90  // of a column that grows and shrinks with the room there is
+	readGrown  = 140 // what it keeps, where it wants as much, before a spare column has room
 )
 
 // setWidth gives a column a width by the user, at 100 %.
