@@ -208,6 +208,9 @@ func (s *Shop) Leave(id string, to costing.Stage, on day.Day) error {
 	default:
 		return fmt.Errorf("take the motor out of work: %q is no way to leave", to)
 	}
+	if r, err := s.Record(id); err == nil && r.Consigned() {
+		return fmt.Errorf("take %s out of work: it is not the shop's own; give it back to its owner", title(r))
+	}
 	if err := s.stopForHold("take out of work", id); err != nil {
 		return err
 	}

@@ -80,6 +80,9 @@ func (s *Shop) ListPiece(p costing.Piece) (string, error) {
 	if _, err := s.stage(p.DonorID, "list parts of", costing.Broken, costing.Bench, costing.Finished, costing.Listed); err != nil {
 		return "", err
 	}
+	if d, err := s.Record(p.DonorID); err != nil || d.Consigned() {
+		return "", fmt.Errorf("list parts of %s: it is not the shop's own", title(d))
+	}
 	p = costing.Piece{DonorID: p.DonorID, Name: strings.TrimSpace(p.Name), Value: p.Value, Chance: p.Chance, Note: p.Note}
 	if err := checkPiece(p); err != nil {
 		return "", err

@@ -165,6 +165,34 @@ func (h *hand) steps() map[string]func(*rapid.T) {
 			}))
 			h.did(h.ShareOverhead(day.Of(2025, 1, 1), h.on, 0))
 		},
+		"take on": func(t *rapid.T) {
+			id, err := h.AddProspect()
+			h.did(err)
+			h.did(h.TakeOnConsignment(id, costing.Consignment{Owner: "Ines", Rate: 0.15}, h.on))
+		},
+		"put in": func(t *rapid.T) {
+			id, err := h.AddProspect()
+			h.did(err)
+			in := PutIn{MotorID: id, Worth: amount(t, "worth", 90_000), On: h.on, Quantity: 2}
+			switch rapid.IntRange(0, 2).Draw(t, "what") {
+			case 0:
+				in.MotorID, in.GoodID = "", h.oil
+			case 1:
+				in.MotorID, in.Name = "", "boat"
+			}
+			h.did(h.PutInByOwner(in))
+		},
+		"tax": func(t *rapid.T) {
+			h.did(h.SaveTaxRule(costing.TaxRule{From: h.on, Scheme: rapid.SampledFrom(costing.TaxSchemes).Draw(t, "scheme"), Rate: 0.2}))
+		},
+		"pass on": func(t *rapid.T) {
+			h.did(h.PassOn(costing.Settlement{Kind: costing.TaxPaid, Amount: amount(t, "paid over", 9_000), On: h.on}))
+			for _, r := range h.Records(costing.Sold) {
+				if r.Consigned() {
+					h.did(h.PassOn(costing.Settlement{Kind: costing.OwnerPaid, MotorID: r.ID, Amount: h.DueToOwner(r), On: h.on}))
+				}
+			}
+		},
 		"book write-downs":   func(t *rapid.T) { _, err := h.BookWriteDowns(h.on.Year(), 0); h.did(err) },
 		"write a thing down": func(t *rapid.T) { h.did(h.WriteDownPiece(piece(t).ID, amount(t, "by", 9_000), "", h.on)) },
 		"write down": func(t *rapid.T) {
@@ -233,7 +261,11 @@ func (h *hand) whole(t *rapid.T) {
 		got.Motors, got.Shelf, got.Things = s.ClosingMotors, s.ClosingShelf, s.ClosingThings
 		got.Sales += r.Sales
 		got.Freight += r.Freight
-		got.Commissions += r.Commissions
+		for _, c := range r.ForOthers {
+			got.Commissions += c.Commission - c.SaleTax.Inside
+			got.Sales += c.SaleTax.Inside
+		}
+		got.Sales -= r.TaxInside
 		got.TaxOwed, got.DueToOwners = r.TaxOwed, r.DueToOwners
 		got.PutIn += r.PutIn
 		got.OtherIncome += r.OtherIncome
@@ -247,7 +279,7 @@ func (h *hand) whole(t *rapid.T) {
 		}
 	}
 	got.Payments, got.NonCash, got.InKind = b.Payments, b.NonCash, b.InKind
-	got.Taken, got.TradedIn = b.Taken, b.TradedIn
+	got.Taken, got.TradedIn, got.PassedOn = b.Taken, b.TradedIn, b.PassedOn
 	if got != b {
 		t.Fatalf("the years say %+v\nthe books say  %+v", got, b)
 	}

@@ -258,6 +258,9 @@ func (s *Shop) WriteDown(motorID string, by money.Amount, why string, on day.Day
 		return err
 	}
 	on = orToday(on, s)
+	if r.Consigned() {
+		return fmt.Errorf("write down %s: it is not the shop's own", title(r))
+	}
 	if on < r.BoughtOn {
 		return fmt.Errorf("day: %s was bought on %s and cannot be written down before", title(r), s.dayText(r.BoughtOn))
 	}
