@@ -26,6 +26,21 @@ func (y *yearbook) cut() {
 	})
 	slices.SortStableFunc(y.ByMake, func(a, b Cut) int { return cmp.Compare(b.NetSale, a.NetSale) })
 	y.ByPower = group(y.Sold, y.powerClass)
+	y.ByExit = group(y.Sold, func(m MotorResult) (string, say.Sentence) {
+		i := slices.Index(valuation.States, m.Motor.State)
+		if i < 0 {
+			return "z", say.New("cut.no-exit", "state not known")
+		}
+		return strconv.Itoa(i), m.Motor.State.Label()
+	})
+	y.ByChannel = group(y.Sold, func(m MotorResult) (string, say.Sentence) {
+		name := strings.TrimSpace(m.Channel)
+		if name == "" {
+			return "", say.New("cut.no-channel", "channel not known")
+		}
+		return strings.ToLower(name), say.New("cut.channel", "{{.Channel}}", "Channel", name)
+	})
+	slices.SortStableFunc(y.ByChannel, func(a, b Cut) int { return cmp.Compare(b.NetSale, a.NetSale) })
 	y.ByStroke = group(y.Sold, func(m MotorResult) (string, say.Sentence) {
 		switch m.Motor.Stroke {
 		case valuation.TwoStroke:

@@ -163,7 +163,7 @@ func TestScheduleHoldsToTheCent(t *testing.T) {
 			if bridge != r.BeforeOwnTime || r.Bridge[0].Amount != before {
 				t.Fatalf("%s: the bridge from %d leads to %d, not to %d", p, before, bridge, r.BeforeOwnTime)
 			}
-			for name, cuts := range map[string][]review.Cut{"month": r.ByMonth, "make": r.ByMake, "power": r.ByPower, "stroke": r.ByStroke} {
+			for name, cuts := range map[string][]review.Cut{"month": r.ByMonth, "make": r.ByMake, "power": r.ByPower, "stroke": r.ByStroke, "exit": r.ByExit, "channel": r.ByChannel} {
 				var sold int
 				var profit money.Amount
 				for _, c := range cuts {

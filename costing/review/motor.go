@@ -73,6 +73,15 @@ func (y *yearbook) line(m *life, l *costing.Line, soldNow bool) {
 	group := l.Kind.Group()
 	fromShelf := y.fromShelf(l, now)
 	e := m.entry(l)
+	if now && l.Kind == costing.Trip {
+		y.Trips.Count++
+		y.Trips.Cost += l.Total
+		if m.bought {
+			y.Trips.Carried += l.Total
+		} else {
+			y.Trips.NotBought += l.Total
+		}
+	}
 	if now && l.FromOwner {
 		y.post(PutIn, l.Total, e)
 	}
@@ -178,6 +187,7 @@ func (y *yearbook) carry(m *life, on day.Day, a money.Amount, heading Figure, e 
 	if m.by != costing.StillHere {
 		gone = max(m.left, on)
 	}
+	y.tie(a, on, gone)
 	if y.Period.Has(on) && heading != nowhere {
 		y.post(heading, a, e)
 	}
@@ -265,6 +275,7 @@ func (y *yearbook) sold(m *life) {
 	if m.BoughtOn != 0 && m.BoughtOn <= m.left {
 		x.DaysHeld, x.DaysKnown = int(m.left-m.BoughtOn), true
 	}
+	x.Estimate, x.cashDays = y.estimate(m), y.cashDays(m)
 	y.Sold = append(y.Sold, x)
 	y.post(Sales, x.Price, m.sale("sold"))
 	y.post(Freight, x.Freight, m.sale("freight"))

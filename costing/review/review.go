@@ -117,7 +117,15 @@ type Review struct {
 	ToTakeBack   money.Amount // what may be taken back of earlier write-downs
 	Ages         []Age        // the closing stock by the days held
 
-	ByMonth, ByMake, ByPower, ByStroke []Cut // each adds up to the motors sold
+	// Each adds up to the motors sold: ByExit by the state in which they were sold.
+	ByMonth, ByMake, ByPower, ByStroke, ByExit, ByChannel []Cut
+
+	Days       int          // of the period that are over
+	CashTied   money.Amount // average carrying amount of the stock over those days
+	Estimates  Estimate     // of the motors sold
+	Trips      Trips
+	BySupplier []Spend   // parts and shelf goods bought in the period
+	GoodsUsed  []GoodUse // each good of the shelf that anything happened to or is there
 
 	HistorySales int          // sales in the period that are known by price alone and not counted
 	HistoryTotal money.Amount // what they fetched
@@ -141,7 +149,9 @@ type MotorResult struct {
 
 	Sheet costing.Sheet
 	costing.Result
-	SaleTax costing.SaleTax
+	SaleTax  costing.SaleTax
+	Estimate Estimate // Motors is 0 where nothing was planned
+	cashDays moneyDays
 }
 
 // Step is one line of a reckoning that adds up.

@@ -85,15 +85,20 @@ func (y *yearbook) shelf() {
 		}
 		y.shelved(OpeningShelf, good, opening)
 		differences := opening.Differences
+		value, since := opening.Value, y.Period.From
 		closing := costing.StockEach(good, moves[good.ID], y.Period.To, func(m *costing.Move, now *costing.Stock) {
 			if y.Period.From > 1 && m.On < y.Period.From {
 				return
 			}
 			e := Entry{On: m.On, What: OfGood, OfID: good.ID, Of: good.Name, ID: m.ID, Kind: moveName(m.Kind), Text: cmp.Or(m.Note, m.Supplier)}
+			y.tie(value, since, max(m.On, 1))
+			value, since = now.Value, max(m.On, 1)
 			y.move(m, e)
 			y.post(StockDifferences, differences-now.Differences, e)
 			differences = now.Differences
 		})
+		y.tie(value, since, 0)
+		y.used(good, opening, closing)
 		y.shelved(ClosingShelf, good, closing)
 		if closing.Quantity != 0 || closing.Value != 0 {
 			y.ClosingStock = append(y.ClosingStock, y.shelfLine(good, closing))

@@ -83,6 +83,11 @@ func (y *yearbook) pieces() {
 		came := max(p.CameOn, 1)
 		left := max(p.LeftOn, came)
 		bought := as(p.CameOn, say.New("entry.bought", "bought"))
+		goneOn := day.Day(0)
+		if gone {
+			goneOn = left
+		}
+		y.tie(p.Cost, came, goneOn)
 		if y.Period.Has(came) {
 			y.post(Things, p.Cost, bought)
 			if p.FromOwner {

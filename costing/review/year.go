@@ -27,6 +27,7 @@ func Year(p Period, in Input) Review {
 	y.shelf()
 	y.pieces()
 	y.settled()
+	y.suppliers()
 	y.receipts()
 	y.total()
 	y.earlier()
@@ -49,6 +50,7 @@ type yearbook struct {
 
 	draws      draws
 	recovered  costing.Recovered
+	tied       moneyDays               // the stock's cost times the days it stood in the period
 	replace    map[string]money.Amount // each good in stock at the last price paid
 	donorParts money.Amount            // parts off donors, less what was taken off the donors
 	soldNow    outgo                   // of motors sold in the period
@@ -80,6 +82,9 @@ func (y *yearbook) total() {
 	y.OwnTime, y.AfterOwnTime = y.Figure(OwnTime), y.Figure(AfterOwnTime)
 	y.OwedToYou, y.OwedByYou, y.TaxBack = y.Figure(OwedToYou), y.Figure(OwedByYou), y.Figure(TaxBack)
 	y.OwnHours = y.SoldHours + y.OtherHours
+	if y.Days = int(y.until - y.Period.From + 1); y.Days > 0 {
+		y.CashTied = money.Round(float64(y.tied) / float64(y.Days))
+	}
 }
 
 // sort puts the motors sold and the stock in order and picks the best and the worst sales.
