@@ -9,7 +9,7 @@ BINARY  := bin/skegworth
 MEASURES := ./testdata/peers ./testdata/speed
 BAND     := bin/band
 
-.PHONY: run build test bench bench-band need-run need-test need-bench
+.PHONY: run build test bench bench-band bench-offer need-run need-test need-bench
 
 run: build
 	@$(BINARY) open --example
@@ -37,6 +37,12 @@ bench-band: need-bench
 	-@cd valuation && $(GO) test $(TAGS) -run TestHistories -worlds 500
 	-@$(GO) test $(TAGS) -count 1 -v -run 'Longley|Windsor|Ames|Conjugate|LeftOut|Ratio' ./valuation ./valuation/hedonic | grep '^--- '
 	@$(GO) run $(TAGS) ./testdata/speed $(BAND)
+
+# How far top prices of 20,000 outcomes lie from those of ten million, limit by limit, and how long a
+# keystroke takes; many minutes.
+bench-offer: need-test
+	@$(GO) test $(TAGS) ./costing/offer -timeout 3h -count 1 -v -run TestTopPriceBar -questions 60 -against 10000000
+	@$(GO) test $(TAGS) ./costing/offer -run NONE -bench 'Changed|FourExits|LotOfTen'
 
 need-run:
 	@sh .ci/need run
