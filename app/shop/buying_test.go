@@ -176,6 +176,14 @@ func TestPassedOver(t *testing.T) {
 	if p = s.PassedOver(); !strings.Contains(p.Summary.String(), "1 within") {
 		t.Error(p.Summary)
 	}
+	ok(t, s.Reconsider(v.Record.ID))
+	if r := record(t, s, v.Record.ID); r.Passing != (costing.Passing{}) || r.Stage != costing.Prospect {
+		t.Errorf("reconsidered, %+v", r.Passing)
+	}
+	ok(t, s.Pass(v.Record.ID))
+	if r := record(t, s, v.Record.ID); r.Passing.Top != v.Top || r.Passing.Why != "" || s.Pass(v.Record.ID) == nil {
+		t.Errorf("passed without a reason, %+v", r.Passing)
+	}
 	if s.PassFor(v.Record.ID, "mood", "") == nil || s.SeenSold(verdictOn(t, s, "Corvane 40").Record.ID, 1, 0) == nil {
 		t.Error("what cannot be was taken")
 	}

@@ -160,14 +160,17 @@ func (s *Shop) planOfBest(r *costing.Record) []costing.Job {
 	return jobs
 }
 
-// Pass keeps a prospect that was looked at and left.
+// Pass keeps a prospect that was looked at and left, without a reason: see [Shop.PassFor].
 func (s *Shop) Pass(id string) error {
-	return s.move(id, "pass on", costing.Passed, func(r *costing.Record) { r.LeftOn = s.Today() }, costing.Prospect)
+	if _, err := s.stage(id, "pass on", costing.Prospect); err != nil {
+		return err
+	}
+	return s.PassFor(id, "", "")
 }
 
 // Reconsider makes a prospect again of one that was left.
 func (s *Shop) Reconsider(id string) error {
-	return s.move(id, "reconsider", costing.Prospect, func(r *costing.Record) { r.LeftOn = 0 }, costing.Passed)
+	return s.move(id, "reconsider", costing.Prospect, func(r *costing.Record) { r.LeftOn, r.Passing = 0, costing.Passing{} }, costing.Passed)
 }
 
 // BackToBench takes a finished or offered motor back to the bench.
