@@ -162,6 +162,17 @@ func TestAPlanDoesNotHideWhatIsFound(t *testing.T) {
 	if v.Top != f.Nothing.Top || !v.Best.Planned {
 		t.Errorf("the answer is %d by %s, planned %v", v.Top, v.Best.Exit, v.Best.Planned)
 	}
+	ok(t, s.Change(id, "plan", func(r *costing.Record) { r.Motor.State, r.Plan = valuation.Runs, costing.Plan{} }))
+	f, err = s.TopByFinding(id)
+	ok(t, err)
+	for _, row := range f.Each { // a buyer is told: it is not sold on as one that runs
+		if (row.Case == offer.Finished || row.Case == offer.Gears) && row.Exit == offer.AsItStands && row.Top >= f.Nothing.Top {
+			t.Errorf("%s is worth %d as it stands, nothing known %d", row.Words, row.Top, f.Nothing.Top)
+		}
+		if row.Case == offer.Finished && row.Top >= f.Nothing.Top {
+			t.Errorf("a finished powerhead is worth %d, nothing known %d", row.Top, f.Nothing.Top)
+		}
+	}
 	bare, err := s.AddProspect()
 	ok(t, err)
 	if _, err := s.TopByFinding(bare); err == nil || !strings.HasPrefix(err.Error(), "power: ") {

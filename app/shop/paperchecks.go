@@ -7,6 +7,7 @@ import (
 	"skegworth/costing"
 	"skegworth/costing/offer"
 	"skegworth/data/paper"
+	"skegworth/valuation"
 	"skegworth/valuation/money"
 	"skegworth/valuation/say"
 )
@@ -55,11 +56,12 @@ func (s *Shop) TopByFinding(id string) (Findings, error) {
 	if err != nil {
 		return Findings{}, err
 	}
-	f, err := offer.ByFinding(a.ask)
+	found := s.foundIn(r.Motor, a)
+	f, err := offer.ByFinding(a.ask, found)
 	if err != nil {
 		return Findings{}, err
 	}
-	if err := s.withoutPlan(r, a, &f); err != nil {
+	if err := s.withoutPlan(r, a, found, &f); err != nil {
 		return Findings{}, err
 	}
 	row := func(x offer.Finding, words, shows say.Sentence) FindingRow {
@@ -77,9 +79,34 @@ func (s *Shop) TopByFinding(id string) (Findings, error) {
 	return out, nil
 }
 
+// foundIn is what a motor sells for as it stands with something grave found in it, which its buyer is then told:
+// it does not run, or its lower unit counts as not complete. What is light changes nothing.
+func (s *Shop) foundIn(m valuation.Motor, a *appraised) func(doubt, key string) offer.Resale {
+	on := a.ask.Ways[0].Days.SoldOn
+	return func(_, key string) offer.Resale {
+		if !offer.Deep(key) {
+			return nil
+		}
+		told := m
+		if key == offer.Gears {
+			told.LowerUnit = valuation.No
+		} else if better(m.State, valuation.Dead) {
+			told.State, told.ShownRunning = valuation.Dead, ""
+		}
+		if key == offer.Finished {
+			told.Turns = valuation.No
+		}
+		band, err := s.Worth(told, on)
+		if err != nil {
+			return nil // it was worth something as it is described: then so it stays
+		}
+		return band
+	}
+}
+
 // withoutPlan lowers what is worth paying for a finding to what its own job cards leave, where work was planned
 // by hand: the plan was made for what the motor is thought to have, not for what may be found.
-func (s *Shop) withoutPlan(r costing.Record, a *appraised, f *offer.Findings) error {
+func (s *Shop) withoutPlan(r costing.Record, a *appraised, found func(doubt, key string) offer.Resale, f *offer.Findings) error {
 	if !slices.ContainsFunc(a.ways, func(w WayRow) bool { return w.Planned }) {
 		return nil
 	}
@@ -89,7 +116,7 @@ func (s *Shop) withoutPlan(r costing.Record, a *appraised, f *offer.Findings) er
 	if err != nil {
 		return err
 	}
-	by, err := offer.ByFinding(cards.ask)
+	by, err := offer.ByFinding(cards.ask, found)
 	if err != nil {
 		return err
 	}

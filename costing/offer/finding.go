@@ -26,11 +26,17 @@ type Findings struct {
 
 // ByFinding works out the most to pay if this or that is found: the same comparison with a doubt settled. A
 // case that has no chance as it is thought now is worked out all the same, for a driveway has surprises.
-func ByFinding(q Question) (Findings, error) {
+//
+// Found gives what the motor sells for with that in it and left so, for it is then told to the buyer; nil where
+// that changes nothing.
+func ByFinding(q Question, found func(doubt, key string) Resale) (Findings, error) {
 	var out Findings
 	settled := func(f Finding, doubts []Doubt) (Finding, error) {
 		each := q
 		each.Doubts = doubts
+		if found != nil && f.Case != "" {
+			each.Ways = leftSo(q.Ways, found(f.Doubt, f.Case))
+		}
 		a, err := Compare(each)
 		if err != nil {
 			return f, fmt.Errorf("top price by finding: %w", err)
@@ -61,6 +67,23 @@ func ByFinding(q Question) (Findings, error) {
 	}
 	out.Sound, err = settled(sound, firsts)
 	return out, err
+}
+
+// leftSo are the ways out with what the motor sells for where nothing is put right.
+func leftSo(ways []Way, r Resale) []Way {
+	if r == nil {
+		return ways
+	}
+	out := slices.Clone(ways)
+	for i := range out {
+		switch w := &out[i]; {
+		case w.Exit == AsItStands:
+			w.Resale = r
+		case w.Unmended != nil:
+			w.Unmended = r
+		}
+	}
+	return out
 }
 
 // sure is a case that is known to be so.

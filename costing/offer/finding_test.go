@@ -21,6 +21,11 @@ func TestFindingsByHand(t *testing.T) {
 		},
 		Ways:     []offer.Way{{Exit: offer.Rebuild, Resale: flat(200000), Reach: offer.MendsAll}, {Exit: offer.AsItStands, Resale: flat(20000)}},
 		Settings: settings(func(s *costing.Settings) { s.Profit, s.PerHour, s.Risk = 0, 0, 0.2 }),
+	}, func(_, key string) offer.Resale {
+		if key == "finished" {
+			return flat(15000) // told to the buyer, it brings 150.00 instead of 200.00
+		}
+		return nil
 	})
 	if err != nil {
 		t.Fatal(err)
@@ -30,7 +35,7 @@ func TestFindingsByHand(t *testing.T) {
 		{Chance: 0.63, Top: 200000, Exit: offer.Rebuild},
 		{Doubt: "powerhead", Case: "sound", Chance: 0.7, Top: 199000, Exit: offer.Rebuild},
 		{Doubt: "powerhead", Case: "gasket", Chance: 0.3, Top: 169000, Exit: offer.Rebuild},
-		{Doubt: "powerhead", Case: "finished", Chance: 0, Top: 20000, Exit: offer.AsItStands},
+		{Doubt: "powerhead", Case: "finished", Chance: 0, Top: 15000, Exit: offer.AsItStands},
 		{Doubt: "lower-unit", Case: "sound", Chance: 0.9, Top: 170000, Exit: offer.Rebuild},
 		{Doubt: "lower-unit", Case: "seal", Chance: 0.1, Top: 160000, Exit: offer.Rebuild},
 	}
@@ -53,7 +58,7 @@ func TestFindingsByHand(t *testing.T) {
 // with its doubt settled.
 func TestFindingsInADriveway(t *testing.T) {
 	q := driveway()
-	f, err := offer.ByFinding(q)
+	f, err := offer.ByFinding(q, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -79,12 +84,12 @@ func TestFindingsInADriveway(t *testing.T) {
 func TestFindingsOfWhatCannotBeWorked(t *testing.T) {
 	q := driveway()
 	q.Ways = nil
-	if _, err := offer.ByFinding(q); err == nil {
+	if _, err := offer.ByFinding(q, nil); err == nil {
 		t.Error("no way out, and no error")
 	}
 	q = driveway()
 	q.Doubts = nil
-	f, err := offer.ByFinding(q)
+	f, err := offer.ByFinding(q, nil)
 	if err != nil || len(f.Each) != 0 || f.Sound.Top != f.Unknown.Top {
 		t.Errorf("without a doubt: %+v, %v", f, err)
 	}
