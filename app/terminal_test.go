@@ -130,11 +130,29 @@ func TestExampleAnswersTheThreeQuestions(t *testing.T) {
 		Answer   string
 		Ask      float64
 		WalkAway float64 `json:"walk_away"`
+		Price    float64 `json:"expected_price"`
+		Days     struct{ Low, Mid, High int }
 		Band     worthAnswer
+		Plan     []struct{ Ask float64 }
+		Curve    []struct{ Ask, Net float64 }
+		Grid     struct{ Sales, Facts []any }
+		Offer    struct {
+			Take    bool
+			Waiting float64
+		}
+		BestBy struct {
+			Ask float64
+		} `json:"best_by"`
 	}
 	decode(t, must(t, home, "ask", shop, offered, "--json"), &a)
-	if a.Ask != a.Band.Mid || a.WalkAway != a.Band.Low {
+	if !strings.HasPrefix(a.Answer, "Ask ") || !(a.WalkAway > 0 && a.WalkAway < a.Ask && a.Price <= a.Ask) || a.Days.Low > a.Days.Mid || a.Days.Mid > a.Days.High ||
+		len(a.Plan) == 0 || a.Plan[0].Ask != a.Ask || len(a.Curve) != 200 || len(a.Grid.Sales) == 0 || len(a.Grid.Facts) == 0 {
 		t.Errorf("ask answers %+v", a)
+	}
+	free := a.Ask
+	decode(t, must(t, home, "ask", shop, offered, "--json", "--by", "2199-01-01", "--offer", "999,999"), &a)
+	if !a.Offer.Take || a.Offer.Waiting <= 0 || a.BestBy.Ask != a.Ask || a.Ask > free {
+		t.Errorf("asked about an offer and a day it answers %+v", a.Offer)
 	}
 	var y map[string]any
 	year := must(t, home, "review", shop, "--json", "--out", filepath.Join(home, "year.xlsx"))
@@ -211,6 +229,9 @@ func TestWrongInput(t *testing.T) {
 		{"shop.skegworth", []string{"example", shop}},
 		{"prospect", []string{"offer", shop, "nobody-has-this"}},
 		{"motor", []string{"ask", shop, "nobody-has-this"}},
+		{"offer", []string{"ask", shop, offered, "--offer", "lots"}},
+		{"offer", []string{"ask", shop, "--offer", "100"}},
+		{"by", []string{"ask", shop, offered, "--by", "soon"}},
 		{"year", []string{"review", shop, "--year", "12"}},
 		{"year", []string{"review", shop, "--year", "last"}},
 		{"year", []string{"review", shop, "--year", "0"}},

@@ -321,7 +321,9 @@ func (p Program) tour(path, folder string) error {
 		if err != nil {
 			return err
 		}
-		p.printAsk(s, a)
+		if err := p.printAsk(s, a); err != nil {
+			return err
+		}
 		fmt.Fprintln(p.Out)
 	}
 	fmt.Fprint(p.Out, "WHAT THE YEAR EARNED\n\n")

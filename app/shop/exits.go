@@ -367,7 +367,7 @@ func (s *Shop) waysOf(a *appraised, in asked) error {
 		if bench > 0 {
 			bench += in.Bench.days(in.Bench.Queued)
 		}
-		w.Days = offer.SeasonOf(in.Settings).SellingDay(in.Today, bench, offer.SellDays[exit])
+		w.Days = offer.SeasonOf(in.Settings).SellingDay(in.Today, bench, s.sellDays(exit, m))
 		w.CashDays = w.Days.Total(in.Today)
 		if exit.Whole() {
 			row.subject = brought(m, row.State)

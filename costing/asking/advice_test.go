@@ -20,7 +20,7 @@ var spring = day.Of(2026, time.April, 15)
 
 func untaught(t fataler) *asking.Learned {
 	t.Helper()
-	l, err := asking.Learn(nil, asking.Outside(0, 0))
+	l, err := asking.Learn(nil, asking.Winter)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -264,11 +264,8 @@ func TestAnswersHold(t *testing.T) {
 			if math.IsNaN(p.Days) || math.IsNaN(p.Mid) || math.IsNaN(p.Chance) || p.Chance < -1e-9 || p.Chance > 1+1e-9 || p.Net < 0 {
 				t.Fatalf("a point of %+v", p)
 			}
-			less := slack
-			if q.By != 0 { // which is the least for any later day
-				less = 0.03
-			}
-			if float64(p.Net) > float64(a.Best.Net)*(1+less)+200 {
+			// With a day to be gone by the ask is the least for any later day, which may not be the highest point.
+			if q.By == 0 && float64(p.Net) > float64(a.Best.Net)*(1+slack)+200 {
 				t.Fatalf("the curve nets %d at %d, the best ask %d nets %d", p.Net, p.Ask, a.Ask, a.Best.Net)
 			}
 		}

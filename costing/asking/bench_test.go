@@ -12,7 +12,7 @@ import (
 // taught is what five hundred motors have taught, two in five of them unsold.
 func taught(b *testing.B) *asking.Learned {
 	b.Helper()
-	l, err := asking.Learn(fiveHundred(), asking.Outside(0, 0))
+	l, err := asking.Learn(fiveHundred(), asking.Winter)
 	if err != nil {
 		b.Fatal(err)
 	}
@@ -52,7 +52,7 @@ func BenchmarkAdvise(b *testing.B) {
 func BenchmarkLearn(b *testing.B) {
 	all := fiveHundred()
 	for b.Loop() {
-		if _, err := asking.Learn(all, asking.Outside(0, 0)); err != nil {
+		if _, err := asking.Learn(all, asking.Winter); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -135,15 +135,15 @@ func (w *waiting) bestBy(asks []float64, days int) float64 {
 	}
 	r := w.room()
 	w.ready(r)
-	spot := 0.0
-	for j := range w.worlds {
-		spot += w.worlds[j].weight * w.spot[j]
-	}
 	still, taken, price := make([]float64, len(w.worlds)), make([]float64, len(w.worlds)), make([]float64, len(w.worlds))
 	for k, ask := range asks {
 		w.stand([]leg{{0, ask}}, 0, r)
 		met, next := r.unsold, r.unsoldNext
 		w.metNone(0, r, met)
+		spot := 0.0
+		for j := range w.worlds {
+			spot += w.worlds[j].weight * r.spot[j]
+		}
 		floor := math.Log(math.Max(1e-9, math.Min(w.gross(spot), ask)))
 		for j := range w.worlds {
 			still[j] = w.worlds[j].weight
@@ -153,7 +153,7 @@ func (w *waiting) bestBy(asks []float64, days int) float64 {
 		for d := range w.days {
 			nets[d][k] = got
 			for j := range w.worlds {
-				nets[d][k] += still[j] * w.spot[j]
+				nets[d][k] += still[j] * r.spot[j]
 			}
 			if d+1 == len(w.days) {
 				break

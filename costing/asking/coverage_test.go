@@ -80,7 +80,7 @@ func TestDaysCover(t *testing.T) {
 		worlds, low, high = *worldsFlag, 0.76, 0.85
 	}
 	const next = 20 // motors told in each place
-	slow := Outside(0, 0)
+	slow := Winter
 	for _, c := range []struct {
 		name string
 		off  func(*rand.Rand) float64

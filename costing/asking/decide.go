@@ -46,7 +46,7 @@ func (w *waiting) more(ask, than float64, weights []float64, r *room) float64 {
 		cost := float64(w.days[k]) * w.perDay
 		if k == len(w.days)-1 || r.gives[k] {
 			for j := range unsold {
-				if w.spot[j]-cost > than {
+				if r.spot[j]-cost > than {
 					chance += unsold[j]
 				}
 			}

@@ -103,6 +103,7 @@ type room struct {
 	unsoldNext []float64
 	pace       []float64 // by world: how fast baseline days count at the ask
 	before     []float64 // by world: the chance of having met no buyer until today
+	spot       []float64 // by world: what is given on the spot, which is no more than the ask
 	begun      []float64 // by world: baseline days gathered before the ask stood, less those of the days before it at its pace
 }
 
@@ -124,7 +125,7 @@ func (w *waiting) room() *room {
 	line := func() []float64 { return make([]float64, worlds) }
 	return &room{value: block(), sells: block(), takes: block(), floor: make([]float64, days), gives: make([]bool, days),
 		middle: line(), mean: line(), atAsk: line(), upTo: line(), unsold: line(), unsoldNext: line(),
-		pace: line(), before: line(), begun: line()}
+		pace: line(), before: line(), begun: line(), spot: line()}
 }
 
 // policy works out backwards, from the last day to today, what waiting at asks nets in each world and from
@@ -138,7 +139,7 @@ func (w *waiting) policy(legs []leg, r *room) {
 	w.stand(legs, at, r)
 	ask := legs[at].ask
 	end := len(w.days) - 1
-	copy(r.value[end], w.spot)
+	copy(r.value[end], r.spot)
 	r.gives[end], r.floor[end] = true, 0
 	w.metNone(end, r, r.unsoldNext)
 	for d := end - 1; d >= 0; d-- {
@@ -180,10 +181,10 @@ func (w *waiting) policy(legs []leg, r *room) {
 			value[j] = math.Max(0, takes[j]*(1-w.fee)-sells[j]*w.fixed+(1-sells[j])*next[j]-w.perDay*held)
 			here := x.weight * r.unsold[j]
 			waits += here * value[j]
-			goes += here * w.spot[j]
+			goes += here * r.spot[j]
 		}
 		if r.gives[d] = goes >= waits; r.gives[d] {
-			copy(value, w.spot)
+			copy(value, r.spot)
 			r.floor[d] = math.Min(math.Max(floor, w.gross(goes/weight)), ask)
 		}
 		r.unsold, r.unsoldNext = r.unsoldNext, r.unsold
@@ -215,6 +216,7 @@ func (w *waiting) stand(legs []leg, at int, r *room) {
 		r.mean[j] = math.Exp(m + s*s/2)
 		r.atAsk[j] = below((m - ln) / s)
 		r.upTo[j] = below((ln - m - s*s) / s)
+		r.spot[j] = math.Max(0, math.Min(w.spot[j], w.net(legs[at].ask)))
 		r.pace[j] = math.Exp(-x.dear * (ln - x.worth))
 		r.begun[j] = x.gathered - w.ripens[w.place(legs[at].from)][j]*r.pace[j]
 		for k := range at {

@@ -94,7 +94,7 @@ func (w *waiting) played(ask float64, floor []float64, gives []bool, plays int, 
 		left := 0.0
 		for k := 0; ; k++ {
 			if k == len(w.days)-1 || gives[k] {
-				left += w.spot[j]
+				left += math.Min(w.spot[j], w.net(ask))
 				break
 			}
 			before, after := x.unsold(x.gathered+w.ripens[k][j]*pace), x.unsold(x.gathered+w.ripens[k+1][j]*pace)
@@ -116,7 +116,7 @@ func (w *waiting) played(ask float64, floor []float64, gives []bool, plays int, 
 // The expected net is what playing the game through leaves on the average, and no other walk-away prices
 // leave more.
 func TestExpectedNetByBruteForce(t *testing.T) {
-	l, err := Learn(nil, Outside(0, 0))
+	l, err := Learn(nil, Winter)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -14,7 +14,7 @@ import (
 // powers of two, since what is paired in them is paired by turning digits round.
 const (
 	howManyWorlds = 64
-	moreWorlds    = 2048
+	moreWorlds    = 1024
 )
 
 // yearAhead is as far as anything is looked ahead.
