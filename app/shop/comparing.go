@@ -135,14 +135,3 @@ func (s *Shop) mostByTheHour(all []Verdict) say.Sentence {
 	return say.New("compare.most", "{{.Motor}} leaves most for an hour of yours: {{.Hour}}, {{.Profit}} in all.", "Motor", title(all[best].Record),
 		"Hour", s.currency.Short(most), "Profit", s.currency.Whole(all[best].Best.At.BeforeOwnTime))
 }
-
-// Aged is how many days ago a prospect was first seen, false where that is not known.
-func (s *Shop) Aged(r costing.Record) (days int, known bool) {
-	if r.SeenOn == 0 {
-		return 0, false
-	}
-	return max(0, int(s.Today()-r.SeenOn)), true
-}
-
-// RoomOf is the top price less what is asked, false where either is not known.
-func (r ProspectRow) RoomOf() (money.Amount, bool) { return r.Room, r.Ready && r.Record.SellerAsks > 0 }

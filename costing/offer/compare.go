@@ -10,7 +10,7 @@ import (
 	"skegworth/valuation/money"
 )
 
-// Outcomes is how many equally likely outcomes a comparison draws.
+// Outcomes is how many outcomes a comparison draws, shared over the joint cases.
 const Outcomes = 20_000
 
 // Reach is how much of what is found a way out puts right.
