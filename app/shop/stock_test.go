@@ -253,7 +253,7 @@ func (h *hand) whole(t *rapid.T) {
 		}
 		got.CostOfSales += r.CostOfSales
 		got.WrittenDown += r.WrittenOff + r.WrittenDown
-		got.Expenses += r.Selling + r.AfterSale + r.NeverBought + r.ShelfUsed + r.StockDifferences + r.Bills
+		got.Expenses += r.Selling + r.AfterSale + r.NeverBought + r.ShelfUsed + r.StockDifferences + r.Bills // a provision is no money
 		got.Drawings += r.Drawings
 		got.TaxBack += r.TaxBack
 		got.Refunds += r.Refunds

@@ -29,7 +29,7 @@ func (s *Shop) Review(year int) (Year, error) {
 	r := review.Year(p, review.Input{
 		Records: s.contents.Records, Goods: s.contents.Goods, Moves: s.contents.Moves,
 		Receipts: s.contents.Receipts, Items: s.contents.Items, Pieces: s.contents.Pieces, Settings: settings, Today: s.Today(),
-		TaxRules: s.contents.TaxRules, Settlements: s.contents.Settlements, Closings: s.contents.Closings, Outlook: s.outlook(p.To),
+		TaxRules: s.contents.TaxRules, Settlements: s.contents.Settlements, Closings: s.contents.Closings, Outlook: s.outlook(p.To), Comeback: s.comeback(),
 	})
 	closed, err := s.closedYear(year, r)
 	return Year{Number: year, Review: r, Answer: s.yearSentence(year, r), Closed: closed}, err

@@ -117,7 +117,9 @@ func (s *Shop) PutInByOwner(in PutIn) error {
 		return fmt.Errorf("day: %s is still to come", s.dayText(in.On))
 	}
 	note, name := strings.TrimSpace(in.Note), strings.TrimSpace(in.Name)
-	label := func(thing string) say.Sentence { return say.New("undo.put-in", "{{.Thing}} put in by you", "Thing", thing) }
+	label := func(thing string) say.Sentence {
+		return say.New("undo.put-in", "{{.Thing}} put in by you", "Thing", thing)
+	}
 	switch {
 	case in.MotorID != "":
 		r, err := s.stage(in.MotorID, "put in", costing.Prospect, costing.Passed)

@@ -115,8 +115,10 @@ func (t *statement) hours(name say.Sentence, h costing.Hours) {
 func (s *Shop) Earned(y Year) []YearLine {
 	r, t := y.Review, &statement{currency: s.currency}
 	t.money(say.New("earned.sales", "Sales"), r.Sales)
+	t.some(say.New("earned.commissions", "Commissions on motors of others"), r.Commissions)
 	t.some(say.New("earned.freight", "Freight charged to buyers"), r.Freight)
 	t.some(say.New("earned.refunds", "Refunds, whenever the motor was sold"), -r.Refunds)
+	t.some(say.New("earned.tax-inside", "Tax inside prices"), -r.TaxInside)
 	t.sum(say.New("earned.net", "Net sales"), r.NetSales)
 	t.money(say.New("earned.cost", "Cost of sales"), -r.CostOfSales)
 	gross := say.New("earned.gross", "Gross margin")
@@ -132,6 +134,7 @@ func (s *Shop) Earned(y Year) []YearLine {
 	t.some(say.New("earned.down", "Motors and goods written down"), -r.WrittenDown)
 	t.some(say.New("earned.used", "Shelf goods used on no motor"), -r.ShelfUsed)
 	t.some(say.New("earned.missed", "Shelf goods that counts missed or found"), -r.StockDifferences)
+	t.some(say.New("earned.warranty", "Provided for warranty still to run"), -r.Warranty)
 	t.some(say.New("earned.bills", "Tools, and workshop bills not shared over motors"), -r.Bills)
 	t.sum(say.New("earned.before", "Profit before own time"), r.BeforeOwnTime)
 	t.money(say.New("earned.owntime", "Own time: {{.Hours}} h, at its rates", "Hours", r.OwnHours.String()), -r.OwnTime)
@@ -146,6 +149,13 @@ func (s *Shop) Earned(y Year) []YearLine {
 	t.some(say.New("earned.held", "Beside this: deposits you held at the end, owed to buyers until the sale"), r.DepositsOwed)
 	t.some(say.New("earned.takenin", "Beside this: motors taken in against prices, in the sales at what they are worth"), r.TakenIn)
 	t.some(say.New("earned.overallowed", "Beside this: allowed for them beyond that, a discount that is off the sales already"), r.OverAllowed)
+	t.some(say.New("earned.tax-added", "Beside this: tax added to prices"), r.TaxAdded)
+	t.some(say.New("earned.tax-owed", "Beside this: tax on sales not paid over at the end"), r.TaxOwed)
+	t.some(say.New("earned.due-owners", "Beside this: owed at the end to owners of motors sold for them"), r.DueToOwners)
+	t.some(say.New("earned.warranty-owed", "Beside this: provided for warranty at the end"), r.WarrantyOwed)
+	t.some(say.New("earned.put-in", "Beside this: put in by you"), r.PutIn)
+	t.some(say.New("earned.to-write-down", "Beside this: stock at the end carries beyond what it will bring"), r.ToWriteDown)
+	t.some(say.New("earned.to-take-back", "Beside this: of earlier write-downs that may be taken back"), r.ToTakeBack)
 	t.some(say.New("earned.owedbyyou", "Beside this: receipts you had not paid at the end"), r.OwedByYou)
 	return t.lines
 }

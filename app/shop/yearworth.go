@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"skegworth/costing"
+	"skegworth/costing/offer"
 	"skegworth/costing/review"
 	"skegworth/data/shopfile"
 	"skegworth/valuation/day"
@@ -51,6 +52,26 @@ func workedUntil(r *costing.Record, until day.Day) (sum money.Amount) {
 		}
 	}
 	return sum
+}
+
+// comeback is what a motor sold may yet cost within its warranty, learned from the shop's own sales and what
+// came after them, as far as they were there by the end of a day.
+func (s *Shop) comeback() review.Comeback {
+	past := make(map[day.Day][]offer.PastSale)
+	return func(r *costing.Record, until day.Day) (float64, money.Amount, bool) {
+		known, there := past[until]
+		if !there {
+			for _, o := range s.Records(costing.Sold) {
+				if o.Sale != nil && o.Sale.Sold <= until {
+					sheet := o.Sheet(until, 0)
+					known = append(known, offer.PastSale{State: o.Motor.State, WarrantyDays: o.Motor.WarrantyDays, After: max(0, sheet.AfterSale+sheet.Refunds)})
+				}
+			}
+			past[until] = known
+		}
+		c := offer.Comebacks(known, r.Motor.State, r.Motor.WarrantyDays, r.Sale.Price)
+		return c.Chance, c.Cost, true
+	}
 }
 
 // BookWriteDowns books what the closing stock of a year carries beyond what it will bring as written down,

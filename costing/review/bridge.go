@@ -36,6 +36,7 @@ func (y *yearbook) bridge() {
 		{say.New("bridge.written-down", "Written down, beside the motors sold in the period"), own.writtenDownNow - y.WrittenDown},
 		{say.New("bridge.shelf", "Drawn from the shelf and charged to no motor"), -y.ShelfUsed},
 		{say.New("bridge.bills", "Tools and the workshop's own bills"), -y.Bills},
+		{say.New("bridge.warranty", "Warranty provided for"), -y.Warranty},
 		{say.New("bridge.count", "Shelf stock that counts found or missed"), -y.StockDifferences},
 	}
 }

@@ -54,8 +54,11 @@ const (
 	TaxOwed      Figure = "tax-owed"  // on sales, at the end, less what was paid over
 	TaxAdded     Figure = "tax-added" // on top of prices
 	PutIn        Figure = "put-in"
-	OwedByYou    Figure = "owed-by-you"
-	TaxBack      Figure = "tax-back"
+
+	OpeningProvision Figure = "opening-provision" // for warranty still to run
+	ClosingProvision Figure = "closing-provision"
+	OwedByYou        Figure = "owed-by-you"
+	TaxBack          Figure = "tax-back"
 )
 
 // Figures that are sums of others.
@@ -71,15 +74,16 @@ const (
 	BeforeOwnTime Figure = "before-own-time"
 	AfterOwnTime  Figure = "after-own-time"
 	Drawings      Figure = "drawings"
+	Warranty      Figure = "warranty" // what more is provided for than before
 )
 
 // Figures in the order a report prints them: the statement, the schedule, and what stands beside them.
 var Figures = []Figure{
 	Sales, Commissions, Freight, Refunds, TaxInside, NetSales, CostOfSales, GrossMargin, Selling, AfterSale, NeverBought, WrittenOff, WrittenDown, ShelfUsed,
-	StockDifferences, Bills, OtherExpense, Expenses, OtherIncome, BeforeOwnTime, OwnTime, AfterOwnTime,
+	StockDifferences, Bills, Warranty, OtherExpense, Expenses, OtherIncome, BeforeOwnTime, OwnTime, AfterOwnTime,
 	OpeningMotors, OpeningShelf, OpeningThings, Opening, Bought, Things, Parts, Consumables, ShelfBought, PaidLabour, Other, Spent,
 	ClosingMotors, ClosingShelf, ClosingThings, Closing, StockDrawings, ShelfExpensed, Left,
-	KeptItems, Drawings, OwedToYou, OwedByYou, TaxBack, DepositsOwed, DueToOwners, TaxAdded, TaxOwed, PutIn,
+	KeptItems, Drawings, OwedToYou, OwedByYou, TaxBack, DepositsOwed, DueToOwners, TaxAdded, TaxOwed, PutIn, OpeningProvision, ClosingProvision,
 }
 
 // term is a figure within a sum, taken off where less is set.
@@ -110,7 +114,8 @@ var sums = map[Figure][]term{
 	Left:          plus(CostOfSales, StockDrawings, WrittenOff, WrittenDown, ShelfUsed, ShelfExpensed, StockDifferences),
 	NetSales:      less(plus(Sales, Commissions, Freight), Refunds, TaxInside),
 	GrossMargin:   less(plus(NetSales), CostOfSales),
-	OtherExpense:  plus(NeverBought, WrittenOff, WrittenDown, ShelfUsed, StockDifferences, Bills),
+	OtherExpense:  plus(NeverBought, WrittenOff, WrittenDown, ShelfUsed, StockDifferences, Bills, Warranty),
+	Warranty:      less(plus(ClosingProvision), OpeningProvision),
 	Expenses:      plus(Selling, AfterSale, OtherExpense),
 	BeforeOwnTime: less(plus(GrossMargin, OtherIncome), Expenses),
 	AfterOwnTime:  less(plus(BeforeOwnTime), OwnTime),
@@ -132,6 +137,7 @@ var figureNames = map[Figure]string{
 	WrittenOff: "Motors written off", WrittenDown: "Motors and goods written down", ShelfUsed: "Shelf goods used on no motor",
 	ShelfExpensed: "Shelf goods used after a sale or on motors not bought", StockDifferences: "Shelf goods that counts missed or found", Left: "Went out of stock",
 	Freight: "Freight charged to buyers", OtherIncome: "Deposits kept of buyers who did not come", DepositsOwed: "Owed by you: deposits of open holds",
+	Warranty: "Warranty provided for", OpeningProvision: "Provided for warranty at the start", ClosingProvision: "Provided for warranty at the end",
 	Commissions: "Commissions on motors of others", TaxInside: "Tax inside prices", TaxAdded: "Tax added to prices",
 	DueToOwners: "Owed by you: to owners of motors sold for them", TaxOwed: "Owed by you: tax on sales", PutIn: "Put in by you",
 	Sales: "Sales", Refunds: "Refunds", NetSales: "Net sales", GrossMargin: "Gross margin", Selling: "Selling", AfterSale: "After the sale",

@@ -47,6 +47,8 @@ type Input struct {
 	// Outlook tells what a motor in stock at the period's end is expected to bring, and false where that is
 	// not known. With none, stock is not compared with what it will bring.
 	Outlook func(motorID string) (Outlook, bool)
+	// Comeback is what outstanding warranty is provided for by; with none, it is not.
+	Comeback Comeback
 }
 
 // Review is one period of the shop.
@@ -83,6 +85,7 @@ type Review struct {
 	ShelfUsed        money.Amount // drawn from the shelf and charged to no motor
 	StockDifferences money.Amount // shelf stock that counts missed (+) or found (-)
 	Bills            money.Amount // tools and the workshop's own bills, less what of them was shared over motors
+	Warranty         money.Amount // provided for warranty still to run: more (+) or less (-) than at the period's start
 	Expenses         money.Amount // Selling, AfterSale and OtherExpense
 
 	OtherIncome money.Amount // deposits kept in the period of buyers who did not come; of no sale
@@ -106,6 +109,7 @@ type Review struct {
 	TaxAdded     money.Amount // on top of the period's prices: in no sales
 	TaxOwed      money.Amount // on sales up to the period's end, less what was paid over by then
 	DueToOwners  money.Amount // of motors sold for their owners by the period's end, less what was passed on
+	WarrantyOwed money.Amount // provided for at the period's end
 	PutIn        money.Amount // by the owner of the shop in the period: in stock and costs, and no money
 	TakenIn      money.Amount // motors taken in against the period's prices, at their fair value: part of Sales, no money
 	OverAllowed  money.Amount // what was allowed for them beyond that: a discount, off Sales already
@@ -202,9 +206,9 @@ func (r Review) MarginRate() (float64, bool) {
 }
 
 // OtherExpense is what the period lost beside selling and after-sale: NeverBought, WrittenOff,
-// WrittenDown, ShelfUsed, StockDifferences and Bills.
+// WrittenDown, ShelfUsed, StockDifferences, Bills and Warranty.
 func (r Review) OtherExpense() money.Amount {
-	return r.NeverBought + r.WrittenOff + r.WrittenDown + r.ShelfUsed + r.StockDifferences + r.Bills
+	return r.NeverBought + r.WrittenOff + r.WrittenDown + r.ShelfUsed + r.StockDifferences + r.Bills + r.Warranty
 }
 
 // PerOwnHour is profit before own time for each hour of OwnHours, false when there are none.

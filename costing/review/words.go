@@ -22,6 +22,8 @@ func notes(in Input) []say.Sentence {
 		say.New("review.note-cost", "Each motor stands at what it cost; each use from the shelf goes at what it was charged when it was made, by moving weighted average or first-in first-out."),
 		compared,
 		say.New("review.note-selling", "Selling costs, costs after a sale and refunds count in the period they are dated in, whenever the motor is sold."),
+		say.New("review.note-tax", "Tax on sales is at the rates the shop typed, and in no revenue. By the margin scheme it is worked on each sale's price less the price paid for the motor, repairs and freight left out; a loss on one lowers no other. A refund lowers no tax here."),
+		say.New("review.note-warranty", "Warranty still to run is provided for at the chance and cost of comebacks learned from the shop's own sales by then, for the share of its days still to come."),
 		say.New("review.note-own", "Own time is worth what each session says, and the shop's rate where it says nothing; it is in no cost."),
 	}
 }

@@ -27,6 +27,7 @@ func Year(p Period, in Input) Review {
 	y.shelf()
 	y.pieces()
 	y.settled()
+	y.warranty()
 	y.suppliers()
 	y.receipts()
 	y.total()
@@ -72,6 +73,7 @@ func (y *yearbook) total() {
 	}
 	y.Sales, y.Freight, y.Refunds, y.NetSales = y.Figure(Sales), y.Figure(Freight), y.Figure(Refunds), y.Figure(NetSales)
 	y.Commissions, y.TaxInside, y.TaxAdded, y.TaxOwed = y.Figure(Commissions), y.Figure(TaxInside), y.Figure(TaxAdded), y.Figure(TaxOwed)
+	y.Warranty, y.WarrantyOwed = y.Figure(Warranty), y.Figure(ClosingProvision)
 	y.DueToOwners, y.PutIn = y.Figure(DueToOwners), y.Figure(PutIn)
 	y.OtherIncome, y.DepositsOwed = y.Figure(OtherIncome), y.Figure(DepositsOwed)
 	y.CostOfSales, y.GrossMargin = y.Figure(CostOfSales), y.Figure(GrossMargin)

@@ -206,7 +206,7 @@ func TestAYearWorkedByHand(t *testing.T) {
 				t.Error("a step without a name")
 			}
 		}
-		if diff := cmp.Diff([]money.Amount{976 + 150, 15, 0, 0, 0, -9, -60, -35, -18, -100, 0, -12, 0, -12}, got); diff != "" {
+		if diff := cmp.Diff([]money.Amount{976 + 150, 15, 0, 0, 0, -9, -60, -35, -18, -100, 0, -12, 0, 0, -12}, got); diff != "" {
 			t.Errorf("-want +got\n%s", diff)
 		}
 		if sum != r.BeforeOwnTime {

@@ -141,6 +141,12 @@ func roleOf(r costing.Record, k costing.Kind, on day.Day, fromShelf bool) role {
 		return toNothing
 	case group == costing.WrittenDown:
 		return toWrittenDown
+	case r.Consigned() && k == costing.Refund:
+		return toRefunds
+	case r.Consigned() && group == costing.AfterSale:
+		return toAfterSale
+	case r.Consigned():
+		return toSelling
 	case !r.EverBought():
 		return toNeverBought
 	case k == costing.Refund:
@@ -168,6 +174,8 @@ func (b *book) pay(r costing.Record, s costing.Session) cost {
 	c := cost{record: r, kind: b.Say(paidLabour), counted: counted(r, s.On), role: toLabour, line: costing.Line{
 		On: s.On, Text: s.Task, Quantity: s.Time.Float(), Unit: "h", Each: s.Rate, Total: s.Worth(b.Settings.OwnRate)}}
 	switch {
+	case r.Consigned():
+		c.role = toSelling
 	case !r.EverBought():
 		c.role = toNeverBought
 	case r.AfterSold(c.counted):

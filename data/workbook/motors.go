@@ -28,7 +28,8 @@ func (b *book) motors() *table {
 			{key: "price", head: say.New("workbook.col.price", "Price"), kind: amount, foot: added},
 			{key: "freight", head: say.New("workbook.col.freight", "Freight charged"), kind: amount, foot: added},
 			{key: "refunds", head: say.New("workbook.col.refunds", "Refunds"), kind: amount, foot: added},
-			{key: "net", head: say.New("workbook.col.net", "Net sale"), kind: amount, formula: "{price}+{freight}-{refunds}", foot: added},
+			{key: "tax", head: say.New("workbook.col.tax-inside", "Tax inside the price"), kind: amount, foot: added},
+			{key: "net", head: say.New("workbook.col.net", "Net sale"), kind: amount, formula: "{price}+{freight}-{refunds}-{tax}", foot: added},
 			{key: "buying", head: headOf(costing.Buying), kind: amount, foot: added},
 			{key: "parts", head: headOf(costing.Parts), kind: amount, foot: added},
 			{key: "consumables", head: headOf(costing.Consumables), kind: amount, foot: added},
@@ -60,7 +61,7 @@ func (b *book) motors() *table {
 		}
 		t.rows = append(t.rows, []any{
 			m.Name, m.Tag, m.Channel, bought, m.Sold, days,
-			m.Price, m.Freight, m.Refunds, m.NetSale,
+			m.Price, m.Freight, m.Refunds, m.Tax, m.NetSale,
 			s.Of(costing.Buying), s.Of(costing.Parts), s.Of(costing.Consumables), s.Of(costing.OutsideWork), s.Of(costing.Workshop),
 			s.PaidLabour, -m.WrittenDown, m.CostOfSale, m.Selling, m.AfterSale,
 			m.BeforeOwnTime, m.OwnHours, m.OwnTime, m.AfterOwnTime,

@@ -144,10 +144,16 @@ func (b *book) earned(s *statement, t tables) {
 	s.section(say.New("workbook.earned", "What the year earned"))
 	s.add("sold", say.New("workbook.earned.sold", "Motors sold"), len(r.Sold), "COUNT("+t.motors.column("sold")+")", whole, body, from(t.motors))
 	s.money("sales", say.New("workbook.earned.sales", "Sales"), r.Sales, t.motors.total("price")+"+"+t.parts.total("price"), from(t.motors))
-	s.money("freight", say.New("workbook.earned.freight", "Freight charged to buyers"), r.Freight, t.motors.total("freight"), from(t.motors))
+	commissions, otherFreight := r.Commissions, money.Amount(0)
+	for _, c := range r.ForOthers {
+		otherFreight += c.Freight
+	}
+	s.money("commissions", say.New("workbook.earned.commissions", "Commissions on motors of others, with freight charged"), commissions+otherFreight, "", none)
+	s.money("freight", say.New("workbook.earned.freight", "Freight charged to buyers"), r.Freight-otherFreight, t.motors.total("freight"), from(t.motors))
 	refunds := b.as(t.costs, toRefunds)
 	s.money("refunds", say.New("workbook.earned.refunds", "Refunds, whenever the motor was sold"), -r.Refunds, "-"+refunds.formula, from(t.costs))
-	s.sum("net", say.New("workbook.earned.net", "Net sales"), r.NetSales, "{sales}+{freight}+{refunds}")
+	s.money("tax", say.New("workbook.earned.tax", "Tax inside prices: no revenue"), -r.TaxInside, "", none)
+	s.sum("net", say.New("workbook.earned.net", "Net sales"), r.NetSales, "{sales}+{commissions}+{freight}+{refunds}+{tax}")
 	s.money("cost", say.New("workbook.earned.cost", "Cost of sales"), -r.CostOfSales, "-{out-cost}", say.New("workbook.from.below", "the schedule below"))
 	s.sum("gross", say.New("workbook.earned.gross", "Gross margin"), r.GrossMargin, "{net}+{cost}")
 	var rate any = b.Say(noSale)
@@ -167,7 +173,8 @@ func (b *book) earned(s *statement, t tables) {
 	billed := b.billed(t.bills)
 	s.money("bills", say.New("workbook.earned.bills", "Tools and the workshop's own bills"), -billed.value.(money.Amount), "-("+billed.formula+")", from(t.bills))
 	s.money("pooled", say.New("workbook.earned.pooled", "Of them shared over motors"), billed.value.(money.Amount)-r.Bills, "", none)
-	s.sum("before", say.New("workbook.earned.before", "Profit before own time"), r.BeforeOwnTime, "{gross}+{deposits}+SUM({selling}:{pooled})")
+	s.money("warranty", say.New("workbook.earned.warranty", "Provided for warranty still to run"), -r.Warranty, "", none)
+	s.sum("before", say.New("workbook.earned.before", "Profit before own time"), r.BeforeOwnTime, "{gross}+{deposits}+SUM({selling}:{warranty})")
 	s.add("sold-hours", say.New("workbook.earned.soldhours", "Own hours on the motors sold"), r.SoldHours, t.motors.total("own"), hours, body, from(t.motors))
 	s.add("other-hours", say.New("workbook.earned.otherhours", "Own hours after earlier sales, on motors not bought or lost"), r.OtherHours, "", hours, body, none)
 	s.add("hours", say.New("workbook.earned.hours", "Own hours behind the profit"), r.OwnHours, "{sold-hours}+{other-hours}", hours, sum, none)
@@ -192,7 +199,7 @@ func (b *book) earned(s *statement, t tables) {
 
 	b.tie("motors sold", len(t.motors.rows), len(r.Sold))
 	b.tie("sales", amounts(t.motors.totalValue("price"))+amounts(t.parts.totalValue("price")), r.Sales)
-	b.tie("freight", t.motors.totalValue("freight"), r.Freight)
+	b.tie("freight", amounts(t.motors.totalValue("freight"))+otherFreight, r.Freight)
 	b.tie("refunds", refunds.value, r.Refunds)
 	b.tie("selling", amounts(selling.value)+amounts(t.parts.totalValue("fee")), r.Selling)
 	b.tie("after the sale", after.value, r.AfterSale)
