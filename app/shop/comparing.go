@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"strconv"
 
-	"skegworth/costing"
 	"skegworth/costing/offer"
 	"skegworth/valuation/money"
 	"skegworth/valuation/say"
