@@ -1,8 +1,6 @@
 package shop
 
 import (
-	"strconv"
-
 	"skegworth/costing"
 	"skegworth/costing/offer"
 	"skegworth/valuation/money"
@@ -32,33 +30,39 @@ func (s *Shop) wayLines(w WayRow) []MoneyLine {
 		sold = say.New("way.brings.whole", "sold as {{.State}}; eight times in ten between {{.Low}} and {{.High}}", "State", w.State.Label(), "Low", c.Whole(w.Low), "High", c.Whole(w.High))
 	}
 	out = append(out, line(say.New("way.brings", "brings, expected"), a.Offer.Resale, sold))
+	if a.Offer.Fees > 0 {
+		out = append(out, line(say.New("way.fees", "marketplace fee"), -a.Offer.Fees, say.Sentence{}))
+	}
+	out = append(out, line(say.New("way.costs", "work and the rest together"), -a.Offer.Costs,
+		say.New("way.costs.rests", "with what may be found, trips, selling and comebacks, each at its chance; {{.Hours}} hours of yours", "Hours", a.Offer.Hours.Said())))
 	for _, job := range a.Work {
-		name := say.New("way.job", "{{.Job}}", "Job", job.Name)
+		name := say.New("way.job", "of it: {{.Job}}", "Job", job.Name)
 		switch {
 		case w.Planned:
-			name = say.New("way.planned", "the work as you planned it")
+			name = say.New("way.planned", "of it: the work as you planned it")
 		case job.Name == stripWork:
-			name = say.New("way.strip", "taking it apart")
+			name = say.New("way.strip", "of it: taking it apart")
 		}
 		out = append(out, line(name, -money.Round(job.Parts.Mean()),
 			say.New("way.job.hours", "parts; {{.Hours}} hours of yours", "Hours", costing.Hours(job.Hours.Mean()*60).Said())))
-	}
-	if a.Offer.Fees > 0 {
-		out = append(out, line(say.New("way.fees", "marketplace fee"), -a.Offer.Fees, say.Sentence{}))
 	}
 	if a.Comeback.Chance > 0 {
 		rests := say.New("way.comeback.start", "{{.Chance}}; common practice, from memory", "Chance", offer.Chance(a.Comeback.Chance))
 		if a.Comeback.Own > 0 {
 			rests = say.New("way.comeback.own", "{{.Chance}}; {{.Own}} own {{if eq .Own 1}}sale{{else}}sales{{end}} in that state behind it", "Chance", offer.Chance(a.Comeback.Chance), "Own", a.Comeback.Own)
 		}
-		out = append(out, line(say.New("way.comeback", "a comeback, if there is one"), -a.Comeback.Cost, rests))
+		out = append(out, line(say.New("way.comeback", "of it: a comeback, where there is one"), -a.Comeback.Cost, rests))
 	}
 	out = append(out,
-		line(say.New("way.costs", "work and the rest together"), -a.Offer.Costs, say.New("way.costs.rests", "with what may be found, trips, selling and comebacks, each at its chance; {{.Hours}} hours of yours", "Hours", a.Offer.Hours.Said())),
-		line(say.New("way.holding", "holding it until it is paid for"), -w.At.Holding, say.New("way.holding.rests", "money and space for {{.Days}} days, at the price asked about", "Days", w.Days)),
-		MoneyLine{What: say.New("way.days", "days from paying to the money back"), Text: strconv.Itoa(w.Days), Rests: say.New("way.days.rests", "{{.Bench}} on the bench, {{.Sell}} to sell{{if .Waits}}, and waiting for the season{{end}}", "Bench", a.Days.Bench, "Sell", a.Days.Sell, "Waits", a.Days.Waits)})
+		line(say.New("way.holding", "holding it until it is paid for"), -w.At.Holding, say.New("way.holding.rests", "money and space for {{.Days}} days: {{.Bench}} on the bench, {{.Sell}} to sell{{if .Waits}}, and waiting for the season{{end}}",
+			"Days", w.Days, "Bench", a.Days.Bench, "Sell", a.Days.Sell, "Waits", a.Days.Waits)))
 	if buying := w.At.Fee + w.At.Tax; buying > 0 {
-		out = append(out, line(say.New("way.buying", "buyer's fee and tax"), -buying, say.New("way.buying.rests", "at the price asked about")))
+		out = append(out, line(say.New("way.buying", "buyer's fee and tax"), -buying, say.Sentence{}))
+	}
+	at := say.New("way.at", "if you paid {{.Price}}; loses money {{.Chance}}", "Price", c.Whole(w.At.Price), "Chance", offer.Chance(w.At.Loss))
+	out = append(out, line(say.New("way.profit", "profit before own time"), w.At.BeforeOwnTime, at))
+	if hour, ok := w.At.PerHour(); ok {
+		out = append(out, line(say.New("way.hour", "for an hour of yours"), hour, say.Sentence{}))
 	}
 	for _, l := range a.Offer.Limits {
 		out = append(out, MoneyLine{What: l.Limit.Name(), Money: l.Price, Text: s.topText(l.Price)})

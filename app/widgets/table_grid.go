@@ -47,7 +47,7 @@ type grid struct {
 	widget.BaseWidget
 	model gridModel
 	head  *gridHeadRow
-	top   *container.Scroll // clips the head
+	top   *wheelScroll // clips the head
 	body  *gridBody
 	view  *wheelScroll
 
@@ -81,8 +81,7 @@ func newGrid(m gridModel) *grid {
 		}
 	}
 	g.note, g.hint = newGridNote(), newHeadHint(g)
-	g.top = container.NewScroll(g.head)
-	g.top.Direction = container.ScrollNone
+	g.top = newWheelScroll(g.head, container.ScrollNone, passToPane(g))
 	g.ExtendBaseWidget(g)
 	return g
 }
