@@ -150,7 +150,9 @@ func yearFigures(r review.Review) []figure {
 	s := r.Schedule
 	return []figure{
 		{"sales", "sales", r.Sales},
+		{"commissions", "commissions on motors of others", r.Commissions},
 		{"freight", "freight charged to buyers", r.Freight},
+		{"tax_inside", "less tax inside prices", r.TaxInside},
 		{"refunds", "given back", r.Refunds},
 		{"net_sales", "net sales", r.NetSales},
 		{"opening_stock", "stock at the start, at cost", s.Opening},
@@ -169,6 +171,7 @@ func yearFigures(r review.Review) []figure {
 		{"other_income", "deposits kept of buyers who did not come", r.OtherIncome},
 		{"selling", "selling", r.Selling},
 		{"after_sale", "after the sale", r.AfterSale},
+		{"warranty", "provided for warranty, in the other expense", r.Warranty},
 		{"other_expense", "other expense of the year", r.OtherExpense()},
 		{"profit_before_own_time", "profit before own time", r.BeforeOwnTime},
 		{"own_time", "own time at the shop's rate", r.OwnTime},
@@ -179,8 +182,18 @@ func yearFigures(r review.Review) []figure {
 		{"over_allowed", "beside this: allowed for them beyond their worth", r.OverAllowed},
 		{"owed_by_you", "beside this: receipts not paid yet", r.OwedByYou},
 		{"tax_back", "beside this: tax you get back", r.TaxBack},
+		{"tax_added", "beside this: tax added to prices", r.TaxAdded},
+		{"tax_owed", "beside this: tax on sales not paid over", r.TaxOwed},
+		{"due_to_owners", "beside this: owed to owners of motors sold for them", r.DueToOwners},
+		{"warranty_owed", "beside this: provided for warranty at the end", r.WarrantyOwed},
+		{"put_in", "beside this: put in by you", r.PutIn},
+		{"to_write_down", "beside this: stock carries beyond what it will bring", r.ToWriteDown},
+		{"to_take_back", "beside this: of write-downs that may be taken back", r.ToTakeBack},
 	}
 }
+
+// onlySome are left out of the text where they are nothing.
+var onlySome = map[string]bool{"commissions": true, "freight": true, "tax_inside": true, "other_income": true, "warranty": true}
 
 type figure struct {
 	key, words string
@@ -227,6 +240,7 @@ func yearJSON(s *shop.Shop, y shop.Year) any {
 		motors = append(motors, row)
 	}
 	out["motors"] = motors
+	yearParts(s, y, out)
 	return out
 }
 
@@ -235,7 +249,7 @@ func (p Program) printYear(s *shop.Shop, y shop.Year) error {
 	fmt.Fprintf(p.Out, "%s\n%s to %s, in %s\n\n", y.Answer, y.Review.Period.From, y.Review.Period.To, c.Code())
 	t := newTable("lr")
 	for _, f := range yearFigures(y.Review) {
-		if f.amount != 0 || !strings.HasPrefix(f.words, "of it: ") && !strings.HasPrefix(f.words, "beside this: ") {
+		if f.amount != 0 || !onlySome[f.key] && !strings.HasPrefix(f.words, "of it: ") && !strings.HasPrefix(f.words, "beside this: ") {
 			t.row(f.words, c.Format(f.amount))
 		}
 	}
@@ -258,6 +272,9 @@ func (p Program) printYear(s *shop.Shop, y shop.Year) error {
 		if err := t.print(p.Out); err != nil {
 			return err
 		}
+	}
+	if y.Closed != nil {
+		fmt.Fprintf(p.Out, "\n%s\n", y.Closed.Answer)
 	}
 	printWarnings(p.Out, append(append(append([]say.Sentence(nil), y.Review.Warnings...), y.Review.Notes...), y.Review.Disclaimer))
 	return nil

@@ -24,15 +24,20 @@ func (s *Shop) Review(year int) (Year, error) {
 	if year < 1900 || year > 9998 {
 		return Year{}, fmt.Errorf("year: %d is not a year of the figures", year)
 	}
-	settings := s.Settings()
-	p := review.FiscalYear(year, settings.FiscalMonth)
-	r := review.Year(p, review.Input{
-		Records: s.contents.Records, Goods: s.contents.Goods, Moves: s.contents.Moves,
-		Receipts: s.contents.Receipts, Items: s.contents.Items, Pieces: s.contents.Pieces, Settings: settings, Today: s.Today(),
-		TaxRules: s.contents.TaxRules, Settlements: s.contents.Settlements, Closings: s.contents.Closings, Outlook: s.outlook(p.To), Comeback: s.comeback(),
-	})
+	p := review.FiscalYear(year, s.Settings().FiscalMonth)
+	r := review.Year(p, s.yearInput(p))
 	closed, err := s.closedYear(year, r)
 	return Year{Number: year, Review: r, Answer: s.yearSentence(year, r), Closed: closed}, err
+}
+
+// yearInput is everything that the figures of a period are drawn up from.
+func (s *Shop) yearInput(p review.Period) review.Input {
+	return review.Input{
+		Records: s.contents.Records, Goods: s.contents.Goods, Moves: s.contents.Moves,
+		Receipts: s.contents.Receipts, Items: s.contents.Items, Pieces: s.contents.Pieces,
+		TaxRules: s.contents.TaxRules, Settlements: s.contents.Settlements, Closings: s.contents.Closings,
+		Settings: s.Settings(), Today: s.Today(), Outlook: s.outlook(p.To), Comeback: s.comeback(),
+	}
 }
 
 func (s *Shop) yearSentence(year int, r review.Review) say.Sentence {
