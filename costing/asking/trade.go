@@ -15,7 +15,7 @@ const (
 
 	// An ask a tenth above the worth takes three quarters longer: ln days per ln(ask / worth).
 	dearSlower       = 7.3
-	dearSlowerSpread = 1.5
+	dearSlowerSpread = 1.0
 	dearSlowerLeast  = 1.0 // no world is believed in which an ask hardly matters
 
 	slowSeason       = 0.7 // out of season everything takes twice as long
@@ -37,11 +37,12 @@ const (
 	haggleScale       = 0.07
 	haggleScaleSpread = 0.3
 
-	// Nine tenths of what is asked beyond the usual is haggled off again.
-	beyond       = -0.9
-	beyondSpread = 0.05
+	// Nearly all of what is asked beyond the usual is haggled off again. Own sales are hardly let speak
+	// against that: a motor that was asked high for its band was mostly a better one than the band knew.
+	beyond       = -0.95
+	beyondSpread = 0.02
 	beyondLeast  = -1.0
-	beyondMost   = -0.7
+	beyondMost   = -0.9
 
 	// Who takes it away on the spot, a dealer mostly, gives seven tenths of its worth.
 	clearance = 0.7
