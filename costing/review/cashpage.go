@@ -33,12 +33,25 @@ const (
 	CashPrivate CashKind = "private" // for private use: apart
 )
 
-var cashNames = map[CashKind]string{
-	CashSales: "Motors sold", CashDeposits: "Deposits, less those given back", CashPieces: "Parts and things sold by themselves", CashTax: "Tax added to prices",
-	CashBack: "Back from suppliers", CashMotors: "Motors bought", CashThings: "Boats, trailers and the like bought", CashParts: "Parts and core charges",
-	CashConsumables: "Shelf goods and consumables", CashOutside: "Outside work", CashLabour: "Paid labour", CashBills: "Tools and workshop bills",
-	CashSelling: "Selling", CashAfterSale: "After the sale", CashRefunds: "Refunds to buyers", CashTaxPaid: "Tax paid over",
-	CashOwners: "Passed on to owners of motors sold for them", CashPrivate: "Private, from the shop's receipts",
+var cashNames = map[CashKind]say.Sentence{
+	CashSales:       say.New("cash.sales", "Motors sold"),
+	CashDeposits:    say.New("cash.deposits", "Deposits, less those given back"),
+	CashPieces:      say.New("cash.pieces", "Parts and things sold by themselves"),
+	CashTax:         say.New("cash.tax", "Tax added to prices"),
+	CashBack:        say.New("cash.back", "Back from suppliers"),
+	CashMotors:      say.New("cash.motors", "Motors bought"),
+	CashThings:      say.New("cash.things", "Boats, trailers and the like bought"),
+	CashParts:       say.New("cash.parts", "Parts and core charges"),
+	CashConsumables: say.New("cash.consumables", "Shelf goods and consumables"),
+	CashOutside:     say.New("cash.outside", "Outside work"),
+	CashLabour:      say.New("cash.labour", "Paid labour"),
+	CashBills:       say.New("cash.bills", "Tools and workshop bills"),
+	CashSelling:     say.New("cash.selling", "Selling"),
+	CashAfterSale:   say.New("cash.after-sale", "After the sale"),
+	CashRefunds:     say.New("cash.refunds", "Refunds to buyers"),
+	CashTaxPaid:     say.New("cash.tax-paid", "Tax paid over"),
+	CashOwners:      say.New("cash.owners", "Passed on to owners of motors sold for them"),
+	CashPrivate:     say.New("cash.private", "Private, from the shop's receipts"),
 }
 
 var (
@@ -71,7 +84,7 @@ type CashPage struct {
 func Cash(p Period, in Input) CashPage {
 	c := cashbook{period: p, line: map[CashKind]*CashLine{}}
 	for kind, name := range cashNames {
-		c.line[kind] = &CashLine{Kind: kind, Name: say.New("cash."+string(kind), name)}
+		c.line[kind] = &CashLine{Kind: kind, Name: name}
 	}
 	c.book(in)
 	page := CashPage{Period: p, Private: *c.line[CashPrivate]}
@@ -175,7 +188,7 @@ func (c *cashbook) book(in Input) {
 		if item[m.ID] && m.ID != "" || m.FromOwner {
 			continue
 		}
-		e := Entry{What: OfGood, OfID: m.GoodID, ID: m.ID, Kind: moveName(m.Kind), Text: m.Note}
+		e := Entry{What: OfGood, OfID: m.GoodID, ID: m.ID, Kind: m.Kind.Name(), Text: m.Note}
 		switch m.Kind {
 		case costing.Bought:
 			c.out(CashConsumables, m.On, m.Cost, e)

@@ -86,7 +86,10 @@ func (r Review) hours() []struct {
 	}{{"sold", r.SoldHours}, {"other", r.OtherHours}, {"worked", r.WorkedHours}}
 }
 
-var hoursNames = map[string]string{"sold": "Own hours on the motors sold", "other": "Own hours beside them", "worked": "Own hours worked in the period"}
+var hoursNames = map[string]say.Sentence{
+	"sold": say.New("hours.sold", "Own hours on the motors sold"), "other": say.New("hours.other", "Own hours beside them"),
+	"worked": say.New("hours.worked", "Own hours worked in the period"),
+}
 
 // Digest of a canonical text.
 func Digest(text string) string {
@@ -210,7 +213,7 @@ func (r Review) Corrections(was Frozen) []Correction {
 	}
 	for _, h := range r.hours() {
 		if before, kept := was.hours[h.key]; kept && before != h.time {
-			out = append(out, Correction{Name: say.New("hours."+h.key, hoursNames[h.key]), WasHours: before, NowHours: h.time})
+			out = append(out, Correction{Name: hoursNames[h.key], WasHours: before, NowHours: h.time})
 		}
 	}
 	return out

@@ -90,9 +90,9 @@ func (m *life) worked(w *costing.Session) Entry {
 	return Entry{On: w.On, What: OfMotor, OfID: m.ID, Of: m.name, ID: w.ID, Kind: say.New("entry.hours", "{{.Hours}} h", "Hours", w.Time.Said()), Text: w.Task}
 }
 
-var saleNames = map[string]string{"sold": "sold", "freight": "freight charged"}
+var saleNames = map[string]say.Sentence{"sold": say.New("entry.sold", "sold"), "freight": say.New("entry.freight", "freight charged")}
 
 // sale is an entry of the motor's sale, told by the key of what it is.
 func (m *life) sale(key string) Entry {
-	return Entry{On: m.left, What: OfMotor, OfID: m.ID, Of: m.name, ID: m.Sale.ID, Kind: say.New("entry."+key, saleNames[key]), Text: m.Sale.Buyer}
+	return Entry{On: m.left, What: OfMotor, OfID: m.ID, Of: m.name, ID: m.Sale.ID, Kind: saleNames[key], Text: m.Sale.Buyer}
 }

@@ -90,7 +90,7 @@ func (y *yearbook) shelf() {
 			if y.Period.From > 1 && m.On < y.Period.From {
 				return
 			}
-			e := Entry{On: m.On, What: OfGood, OfID: good.ID, Of: good.Name, ID: m.ID, Kind: moveName(m.Kind), Text: cmp.Or(m.Note, m.Supplier)}
+			e := Entry{On: m.On, What: OfGood, OfID: good.ID, Of: good.Name, ID: m.ID, Kind: m.Kind.Name(), Text: cmp.Or(m.Note, m.Supplier)}
 			y.tie(value, since, max(m.On, 1))
 			value, since = now.Value, max(m.On, 1)
 			y.move(m, e)
@@ -149,11 +149,6 @@ func (y *yearbook) shelved(f Figure, good costing.Good, stock costing.Stock) {
 	e.On, e.ID, e.Text, e.Kind = 0, "", "", say.New("entry.beyond", "drawn beyond the count")
 	y.post(f, left, e)
 }
-
-var moveNames = map[costing.MoveKind]string{costing.Bought: "bought", costing.Drawn: "drawn", costing.Counted: "counted", costing.SentBack: "sent back",
-	costing.PutBack: "put back", costing.TakenHome: "taken home", costing.MarkedDown: "written down"}
-
-func moveName(k costing.MoveKind) say.Sentence { return say.New("entry.move-"+string(k), moveNames[k]) }
 
 func (y *yearbook) shelfLine(good costing.Good, stock costing.Stock) StockLine {
 	l := StockLine{ID: good.ID, Name: good.Name, What: ShelfStock, Quantity: stock.Quantity, Unit: good.Unit, Cost: stock.Value}
