@@ -49,7 +49,7 @@ func (p *Screen) newTable() *widgets.Table[entry] {
 	})
 	pay := amount("pay", lang.X("column.pay", "Pay up to"), func(e entry) money.Amount { return e.top }, func(e entry) string { return payOf(e, c) })
 	pay.Tone = toneOf
-	room := amount("room", lang.X("column.room", "Room"), func(e entry) money.Amount { return e.room }, func(e entry) string {
+	room := amount("room", lang.X("prospects.column.room", "Room"), func(e entry) money.Amount { return e.room }, func(e entry) string {
 		if !e.ready || e.asked == 0 || e.thin {
 			return ""
 		}

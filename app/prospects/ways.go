@@ -54,8 +54,8 @@ func newWaysPart(p *Screen) *waysPart {
 		number("sells", lang.X("column.sells", "Sells for"), func(r shop.WayRow) string {
 			return lang.X("band.range", "{{.Low}} to {{.High}}", map[string]any{"Low": c.Whole(r.Low), "High": c.Whole(r.High)})
 		}, func(r shop.WayRow) money.Amount { return r.Mid }),
-		number("profit", lang.X("column.profit", "Profit"), func(r shop.WayRow) string { return c.Whole(r.At.BeforeOwnTime) },
-			func(r shop.WayRow) money.Amount { return r.At.BeforeOwnTime }),
+		spare(number("profit", lang.X("column.profit", "Profit"), func(r shop.WayRow) string { return c.Whole(r.At.BeforeOwnTime) },
+			func(r shop.WayRow) money.Amount { return r.At.BeforeOwnTime })),
 		spare(number("loss", lang.X("column.lossin", "Loss"), func(r shop.WayRow) string { return tenths(r.At.Loss) },
 			func(r shop.WayRow) money.Amount { return money.Amount(r.At.Loss * 1e6) })),
 		spare(number("cost", lang.X("column.cost", "Cost"), func(r shop.WayRow) string { return c.Whole(r.Cost()) },
