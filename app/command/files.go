@@ -109,6 +109,7 @@ type reviewWord struct {
 	Year string `placeholder:"YEAR" help:"The year; this one if not given."`
 	onFlag
 	Out  string `placeholder:"FILE.xlsx" help:"Write the workbook there."`
+	CSV  string `name:"csv" placeholder:"FOLDER" help:"Write every table of the workbook as CSV into a new folder."`
 	JSON bool   `name:"json" help:"Print JSON."`
 }
 
@@ -133,6 +134,11 @@ func (w *reviewWord) Run(p Program) error {
 			return fmt.Errorf("out: %w", err)
 		}
 	}
+	if w.CSV != "" {
+		if err := s.YearCSV(year, w.CSV); err != nil {
+			return fmt.Errorf("csv: %w", err)
+		}
+	}
 	if w.JSON {
 		return printJSON(p.Out, yearJSON(s, y))
 	}
@@ -141,6 +147,9 @@ func (w *reviewWord) Run(p Program) error {
 	}
 	if w.Out != "" {
 		fmt.Fprintf(p.Out, "\nwrote %s\n", w.Out)
+	}
+	if w.CSV != "" {
+		fmt.Fprintf(p.Out, "\nwrote the tables into %s\n", w.CSV)
 	}
 	return nil
 }

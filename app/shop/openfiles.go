@@ -2,9 +2,12 @@ package shop
 
 import (
 	"context"
+	"io"
+	"os"
 	"path/filepath"
 
 	"skegworth/data/openfiles"
+	"skegworth/data/workbook"
 	"skegworth/valuation/say"
 )
 
@@ -21,6 +24,23 @@ func (s *Shop) Export(folder string) (say.Sentence, error) {
 	}
 	return say.New("openfiles.written", "wrote {{.Tables}} tables, {{.Rows}} rows and {{.Pictures}} pictures into {{.Folder}}",
 		"Tables", w.Tables, "Rows", w.Rows, "Pictures", w.Pictures, "Folder", folder), nil
+}
+
+// YearCSV writes every table of the year's workbook as a CSV file into a new or empty folder.
+func (s *Shop) YearCSV(year int, folder string) error {
+	folder, err := filepath.Abs(folder)
+	if err != nil {
+		return err
+	}
+	book, err := s.workbookOf(year)
+	if err != nil {
+		return err
+	}
+	return openfiles.Publish(folder, func(draft string) error {
+		return workbook.WriteCSV(book, func(name string) (io.WriteCloser, error) {
+			return os.Create(filepath.Join(draft, name))
+		})
+	})
 }
 
 // Rebuild makes a shop file at path, where nothing may be yet, of a folder that [Shop.Export] wrote.

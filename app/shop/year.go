@@ -96,19 +96,28 @@ func (s *Shop) Years() []int {
 
 // Workbook writes the year's workbook.
 func (s *Shop) Workbook(year int, w io.Writer) error {
-	y, err := s.Review(year)
+	book, err := s.workbookOf(year)
 	if err != nil {
 		return err
+	}
+	return workbook.Write(w, book)
+}
+
+// workbookOf is what the year's workbook is made of.
+func (s *Shop) workbookOf(year int) (workbook.Book, error) {
+	y, err := s.Review(year)
+	if err != nil {
+		return workbook.Book{}, err
 	}
 	market, err := s.Market()
 	if err != nil {
-		return err
+		return workbook.Book{}, err
 	}
-	return workbook.Write(w, workbook.Book{
+	return workbook.Book{
 		Year: year, Review: y.Review, Answer: y.Answer, Records: s.contents.Records,
 		Goods: s.contents.Goods, Moves: s.contents.Moves, Receipts: s.contents.Receipts, Items: s.contents.Items, Pieces: s.contents.Pieces, Market: market,
 		Currency: s.currency, Settings: s.Settings(), Today: s.Today(),
-	})
+	}, nil
 }
 
 // WriteWorkbook writes the year's workbook to a file, whole or not at all. Only an older workbook is

@@ -65,6 +65,7 @@ func group(sold []MotorResult, by func(MotorResult) (key string, name say.Senten
 			keys = append(keys, key)
 		}
 		c.Sold++
+		c.Motors = append(c.Motors, m.ID)
 		c.Result = add(c.Result, m.Result)
 	}
 	slices.Sort(keys)

@@ -192,8 +192,9 @@ const (
 
 // Cut is the motors sold that have something in common.
 type Cut struct {
-	Name say.Sentence
-	Sold int
+	Name   say.Sentence
+	Sold   int
+	Motors []string // the keys of the motors, by day of sale
 	costing.Result
 }
 

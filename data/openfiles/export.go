@@ -27,32 +27,40 @@ type Written struct {
 // Export writes the whole shop file into a folder that is not there yet or is empty. The folder appears
 // whole or not at all.
 func Export(ctx context.Context, f *shopfile.File, folder string, on day.Day) (Written, error) {
-	doing := fmt.Sprintf("write the open files into %q", folder)
-	if err := vacant(folder); err != nil {
-		return Written{}, fmt.Errorf("%s: %w", doing, err)
-	}
-	parent := filepath.Dir(filepath.Clean(folder))
-	draft, err := os.MkdirTemp(parent, ".openfiles-*")
+	e := exporter{manifest: manifest{Format: format, Program: "Skegworth", Schema: shopfile.Schema(), MadeOn: on.String()}}
+	err := Publish(folder, func(draft string) error {
+		e.folder = draft
+		return e.all(ctx, f)
+	})
 	if err != nil {
-		return Written{}, fmt.Errorf("%s: %w", doing, err)
-	}
-	defer os.RemoveAll(draft)
-	e := exporter{folder: draft, manifest: manifest{Format: format, Program: "Skegworth", Schema: shopfile.Schema(), MadeOn: on.String()}}
-	if err := e.all(ctx, f); err != nil {
-		return Written{}, fmt.Errorf("%s: %w", doing, err)
-	}
-	if err := os.Chmod(draft, 0o755); err != nil {
-		return Written{}, fmt.Errorf("%s: %w", doing, err)
-	}
-	_ = os.Remove(folder) // an empty folder makes way; a full one stays, and the next step says so
-	if err := os.Rename(draft, folder); err != nil {
-		return Written{}, fmt.Errorf("%s: %w", doing, err)
+		return Written{}, fmt.Errorf("write the open files into %q: %w", folder, err)
 	}
 	out := Written{Tables: len(e.manifest.Tables), Pictures: len(e.manifest.Pictures)}
 	for _, t := range e.manifest.Tables {
 		out.Rows += t.Rows
 	}
 	return out, nil
+}
+
+// Publish has a folder filled under a passing name and gives it its own once it is whole. The folder must not
+// be there yet, or be empty: the error is [ErrThere].
+func Publish(folder string, fill func(draft string) error) error {
+	if err := vacant(folder); err != nil {
+		return err
+	}
+	draft, err := os.MkdirTemp(filepath.Dir(filepath.Clean(folder)), ".openfiles-*")
+	if err != nil {
+		return err
+	}
+	defer os.RemoveAll(draft)
+	if err := fill(draft); err != nil {
+		return err
+	}
+	if err := os.Chmod(draft, 0o755); err != nil {
+		return err
+	}
+	_ = os.Remove(folder) // an empty folder makes way; a full one stays, and the next step says so
+	return os.Rename(draft, folder)
 }
 
 // vacant makes sure that nothing is written over.

@@ -15,6 +15,7 @@ import (
 func (b *book) bands() *table {
 	t := &table{
 		name:  "Bands",
+		about: say.New("workbook.about.bands", "what the motors not yet sold will bring"),
 		title: say.New("workbook.bands.title", "What the motors not yet sold will bring, seen on {{.Day}}", "Day", b.Today.String()),
 		notes: []say.Sentence{say.New("workbook.bands.note",
 			"Estimates, not offers: half of such motors sell inside the 50 % band, eight in ten inside the 80 % band. Prospects and motors on the bench are valued in the state they are planned to be sold in.")},
@@ -41,13 +42,15 @@ func (b *book) bands() *table {
 		},
 	}
 	stages := []costing.Stage{costing.Listed, costing.Finished, costing.Bench, costing.Prospect}
+	var rows [][]any
 	for _, stage := range stages {
 		for _, r := range b.Records {
 			if r.Stage == stage && r.Sale == nil {
-				t.rows = append(t.rows, b.bandRow(r))
+				rows = append(rows, b.bandRow(r))
 			}
 		}
 	}
+	t.rows(rows)
 	return t
 }
 

@@ -21,6 +21,7 @@ const (
 	measure       // a quantity with as many digits as it has
 	share         // a part of one, shown in per cent
 	estimate      // money that is not known to the cent, shown in whole units
+	exact         // money whose nothing is written as nought
 )
 
 // cell is one cell: a value of one of the types that carry meaning, and for a derived figure also the
@@ -74,35 +75,6 @@ func harmless(s string) string {
 		s = string(runes[:longest]) + " …"
 	}
 	return s
-}
-
-// add sums the values of a column; what is blank or text does not count.
-func add(k kind, values []any) any {
-	var sum money.Amount
-	var time costing.Hours
-	var count int
-	var quantity float64
-	for _, v := range values {
-		switch v := v.(type) {
-		case money.Amount:
-			sum += v
-		case costing.Hours:
-			time += v
-		case int:
-			count += v
-		case float64:
-			quantity += v
-		}
-	}
-	switch k {
-	case amount:
-		return sum
-	case hours:
-		return time
-	case whole:
-		return count
-	}
-	return quantity
 }
 
 // dayOf is the day in a cell, 0 when it holds none.

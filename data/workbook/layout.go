@@ -2,6 +2,7 @@ package workbook
 
 import (
 	"math"
+	"math/bits"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -15,7 +16,7 @@ import (
 
 // lay turns a table into a sheet: title, notes, heads, rows, totals, wide enough for all of them.
 func (b *book) lay(t *table) *sheet {
-	s := &sheet{name: t.name, still: 1, heads: t.headRow(), widths: b.widths(t)}
+	s := &sheet{name: t.name, still: 1, heads: t.headRow(), widths: b.widths(t), table: t}
 	if t.columns[0].kind == date {
 		s.still = 2 // the day and what it is of
 	}
@@ -34,49 +35,29 @@ func (b *book) lay(t *table) *sheet {
 		deepest = max(deepest, lines(b.Say(c.head), s.widths[j]-1))
 	}
 	s.rows = append(s.rows, row{cells: heads, height: tall(deepest)})
-	if len(t.rows) == 0 {
+	if t.count == 0 {
 		s.rows = append(s.rows, row{cells: []drawn{{cell{value: b.Say(t.empty)}, look{kind: words, part: note}}}})
 	}
-	for i := range t.rows {
-		s.rows = append(s.rows, b.drawRow(t, t.cells(i), body, s.widths))
-	}
 	if t.footed() {
-		s.rows = append(s.rows, b.drawRow(t, t.totalCells(b.Say(total)), foot, s.widths))
+		cells := t.totalCells(b.Say(total))
+		foots := row{cells: make([]drawn, len(cells))}
+		for j, c := range cells {
+			k := t.columns[j].kind
+			if _, ok := c.value.(string); ok && c.formula == "" {
+				k = words
+			}
+			foots.cells[j] = drawn{c, lookIn(j, k, foot)}
+		}
+		s.below = append(s.below, foots)
 	}
-	s.rows = append(s.rows, t.after...)
-	last, err := excelize.CoordinatesToCellName(len(t.columns), t.lastRow())
-	if err == nil && len(t.rows) > 0 {
+	s.below = append(s.below, t.after...)
+	if t.count > 0 {
 		first, _ := excelize.CoordinatesToCellName(1, t.headRow())
+		last, _ := excelize.CoordinatesToCellName(len(t.columns), t.lastRow())
 		s.filter = first + ":" + last
+		s.named = b.headsDiffer(t)
 	}
 	return s
-}
-
-// footed tells whether the table has a total row.
-func (t *table) footed() bool {
-	for _, c := range t.columns {
-		if c.foot != nothing {
-			return true
-		}
-	}
-	return false
-}
-
-func (b *book) drawRow(t *table, cells []cell, p part, widths []float64) row {
-	r := row{cells: make([]drawn, len(cells))}
-	deepest := 1
-	for j, c := range cells {
-		k := t.columns[j].kind
-		if s, ok := c.value.(string); ok && c.formula == "" {
-			k = words
-			deepest = max(deepest, lines(s, widths[j]-1))
-		}
-		r.cells[j] = drawn{c, lookIn(j, k, p)}
-	}
-	if deepest > 1 {
-		r.height = tall(deepest)
-	}
-	return r
 }
 
 // lookIn is the look of a cell in the column with the given place: texts stand clear of what is left of
@@ -108,21 +89,14 @@ const (
 func (b *book) widths(t *table) []float64 {
 	out := make([]float64, len(t.columns))
 	for j, c := range t.columns {
-		limit := c.widest
-		if limit == 0 {
-			limit = usual
-		}
-		wide := float64(narrowest)
+		wide := max(narrowest, t.wide[j])
 		title := b.Say(c.head)
 		wide = max(wide, float64(utf8.RuneCountInString(title))/2.5) // three lines of head at the most
 		for _, w := range strings.Fields(title) {
-			wide = max(wide, float64(utf8.RuneCountInString(w))*1.1+2)
-		}
-		for i := range t.rows {
-			wide = max(wide, b.extent(t.rows[i][j], c.kind, limit))
+			wide = max(wide, float64(utf8.RuneCountInString(w))*1.1+3.5) // the filter's arrow beside it
 		}
 		if c.foot != nothing {
-			wide = max(wide, b.extent(t.totalValue(c.key), c.kind, limit)*1.08) // bold
+			wide = max(wide, b.extent(t.totalValue(c.key), c.kind, c.widest)*1.08) // bold
 		}
 		if c.kind != words && c.kind != date {
 			wide++ // figures and their heads stand apart
@@ -137,14 +111,14 @@ func (b *book) extent(v any, k kind, limit float64) float64 {
 	const beside = 2 // a little air
 	switch v := v.(type) {
 	case string:
+		if limit == 0 {
+			limit = usual
+		}
 		return min(limit, float64(utf8.RuneCountInString(v))+2)
 	case day.Day:
 		return 10 + 2
 	case money.Amount:
-		if k == estimate {
-			return float64(utf8.RuneCountInString(b.Currency.Whole(v)+b.Currency.Symbol())) + beside
-		}
-		return float64(utf8.RuneCountInString(b.Currency.Format(v)+b.Currency.Symbol())) + beside
+		return float64(b.signs+moneyDigits(v, b.Currency.Digits(), k != estimate)) + beside
 	case costing.Hours:
 		return figures(v.Float(), 2) + beside
 	case int:
@@ -158,11 +132,32 @@ func (b *book) extent(v any, k kind, limit float64) float64 {
 	return 0
 }
 
+// moneyDigits is how many signs an amount takes: digits, marks of thousands, point and minus.
+func moneyDigits(a money.Amount, after int, cents bool) int {
+	size := uint64(max(a, -a))
+	digits := 1
+	if size > 0 {
+		digits = max(1, bits.Len64(size)*30103/100000+1-after) // log10 2
+	}
+	out := digits + (digits-1)/3
+	if a < 0 {
+		out++
+	}
+	if cents && after > 0 {
+		out += after + 1
+	}
+	return out
+}
+
 // figures a number takes with its marks of thousands and so many digits after the point.
 func figures(v float64, digits int) float64 {
-	s := strconv.FormatFloat(v, 'f', digits, 64)
+	if digits == 3 && v == math.Trunc(v) {
+		digits = 0
+	}
+	var room [40]byte
+	s := strconv.AppendFloat(room[:0], v, 'f', digits, 64)
 	if digits == 3 { // shown only as far as it has them
-		s = strings.TrimRight(s, "0")
+		s = []byte(strings.TrimRight(string(s), "0"))
 	}
 	return float64(len(s)) + math.Floor(math.Log10(max(1, math.Abs(v)))/3)
 }
@@ -171,6 +166,9 @@ func figures(v float64, digits int) float64 {
 // letters are a little narrower than digits.
 func lines(s string, width float64) int {
 	width *= 1.12
+	if float64(len(s)) <= width {
+		return 1
+	}
 	n, used := 1, 0.0
 	for _, w := range strings.Fields(s) {
 		long := float64(utf8.RuneCountInString(w))

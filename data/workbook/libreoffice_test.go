@@ -13,6 +13,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/xuri/excelize/v2"
 	"golang.org/x/text/language"
 
 	"skegworth/valuation/say"
@@ -130,7 +131,7 @@ func tampered(t *testing.T, data []byte, part, cell, value string) []byte {
 			from := strings.Index(text, `<c r="`+cell+`"`)
 			end := from + strings.Index(text[from:], "</c>")
 			v, shut := strings.Index(text[from:end], "<v>"), strings.Index(text[from:end], "</v>")
-			if from < 0 || v < 0 || shut < 0 || !strings.Contains(text[from:end], "<f>") {
+			if from < 0 || v < 0 || shut < 0 {
 				t.Fatalf("%s of %s is no formula with a value", cell, part)
 			}
 			content = []byte(text[:from+v+3] + value + text[from+shut:])
@@ -173,8 +174,9 @@ func TestLibreOfficeAgrees(t *testing.T) {
 	mute := bookOf(t, shop, 2026)
 	mute.Say = func(say.Sentence) string { return "x" }
 	books["mute"] = written(t, mute)
-	total := fmt.Sprintf("S%d", 4+len(bookOf(t, shop, 2026).Review.Sold)) // of the profits before own time
-	books["wrong"] = tampered(t, books["this-year"], "xl/worksheets/sheet3.xml", total, "1")
+	total := fmt.Sprintf("V%d", 4+len(bookOf(t, shop, 2026).Review.Sold)) // of the profits before own time
+	books["wrong"] = tampered(t, books["this-year"], "xl/worksheets/sheet4.xml", total, "1")
+	books["large"] = written(t, bookOf(t, largeShop(400, 20), 2026))
 
 	theirs := recalculated(t, books)
 	for name := range books {
@@ -186,8 +188,11 @@ func TestLibreOfficeAgrees(t *testing.T) {
 			continue
 		}
 		least := 20
-		if name == "this-year" || name == "last-year" {
+		switch name {
+		case "this-year", "last-year":
 			least = 500
+		case "large":
+			least = 15_000
 		}
 		if compared < least {
 			t.Errorf("%s: only %d formulas", name, compared)
@@ -198,4 +203,93 @@ func TestLibreOfficeAgrees(t *testing.T) {
 		t.Logf("%s: %d formulas agree", name, compared-len(apart))
 	}
 	checkNasty(t, opened(t, theirs["nasty"]))
+}
+
+// TestAChangeFlowsThrough changes one part's amount by hand in the file and has LibreOffice work everything
+// out anew: the motor, the schedule, the year and the cover must differ by just that, and the checks must
+// say so where they hold the year against what was written, and nowhere else.
+func TestAChangeFlowsThrough(t *testing.T) {
+	b := bookOf(t, exampleShop(t), 2026)
+	f := opened(t, written(t, b))
+	row := 0
+	lines, err := f.GetRows("Lines", excelize.Options{RawCellValue: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var was float64
+	for i, r := range lines {
+		if len(r) > 12 && r[10] == "parts" && r[12] == "Cost of sales" && r[11] == "Parts" {
+			if formula, _ := f.GetCellFormula("Lines", fmt.Sprintf("J%d", i+1)); strings.HasPrefix(formula, "ROUND(G") && r[6] == "1" {
+				row = i + 1
+				was, err = strconv.ParseFloat(r[8], 64)
+				if err != nil {
+					t.Fatal(err)
+				}
+				break
+			}
+		}
+	}
+	if row == 0 {
+		t.Fatal("no part was bought for a motor sold")
+	}
+	changed := tampered(t, written(t, b), "xl/worksheets/sheet6.xml", fmt.Sprintf("I%d", row), strconv.FormatFloat(was+100, 'f', 2, 64))
+	after := opened(t, recalculated(t, map[string][]byte{"changed": changed})["changed"])
+	for _, n := range f.GetDefinedName() {
+		name, of := strings.CutPrefix(n.Name, "Year_")
+		if !of {
+			continue
+		}
+		want := map[string]float64{"parts": 100, "spent": 100, "cost_of_sales": 100, "left": 100,
+			"gross_margin": -100, "before_own_time": -100, "after_own_time": -100}[name]
+		if got := at(t, after, n.RefersTo) - at(t, f, n.RefersTo); math.Abs(got-want) > 1e-6 {
+			t.Errorf("%s moved by %v, want %v", name, got, want)
+		}
+	}
+	for _, c := range []struct {
+		sheet, head string
+		by          float64
+	}{{"Motors", "Parts", 100}, {"Motors", "Cost of sale", 100}, {"Motors", "Profit before own time", -100}} {
+		if got := footed(t, after, c.sheet, c.head) - footed(t, f, c.sheet, c.head); math.Abs(got-c.by) > 1e-6 {
+			t.Errorf("%s, %s moved by %v, want %v", c.sheet, c.head, got, c.by)
+		}
+	}
+	checks, err := after.GetRows("Checks", excelize.Options{RawCellValue: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	differing := 0
+	for _, r := range checks[3:] {
+		written := strings.HasSuffix(r[5], "as the program wrote it")
+		if r[4] == "differs" {
+			differing++
+			if !written {
+				t.Errorf("%s: the two ways differ by %s", r[0], r[3])
+			}
+		}
+	}
+	if differing != 7 {
+		t.Errorf("%d figures differ from what was written, want 7", differing)
+	}
+	if said := cover(t, after, "Checks"); said != "some differ: see the sheet Checks" {
+		t.Errorf("the cover says of the checks: %s", said)
+	}
+	if said := cover(t, f, "Checks"); !strings.HasPrefix(said, "all ") {
+		t.Errorf("before the change the cover says of the checks: %s", said)
+	}
+}
+
+// cover reads a line of the cover.
+func cover(t *testing.T, f *excelize.File, label string) string {
+	t.Helper()
+	rows, err := f.GetRows("Cover", excelize.Options{RawCellValue: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, r := range rows {
+		if len(r) > 1 && r[0] == label {
+			return r[1]
+		}
+	}
+	t.Fatalf("the cover has no line %s", label)
+	return ""
 }

@@ -4,19 +4,23 @@ import (
 	"fmt"
 
 	"skegworth/costing"
+	"skegworth/costing/review"
+	"skegworth/valuation/money"
 	"skegworth/valuation/say"
 )
 
 // motors is the sheet of motors sold: one row each, from the price through every group of cost to what
-// it earned.
-func (b *book) motors() *table {
+// it earned, each figure a sum of the motor's own lines.
+func (b *book) motors(g *ledger, lines *table, w *workedRows, worked *table) *table {
 	perHour := fmt.Sprintf("IF({own}>0,ROUND({before}/{own},%d),%s)", b.Currency.Digits(), text(b.Say(noHours)))
 	margin := fmt.Sprintf("IF({net}>0,{before}/{net},%s)", text(b.Say(noSale)))
+	gainWord, lossWord := b.Say(gain), b.Say(loss)
 	t := &table{
 		name:  "Motors",
+		about: say.New("workbook.about.motors", "the motors sold, one row each, and what each earned"),
 		title: say.New("workbook.motors.title", "Motors sold, {{.Period}}", "Period", b.Review.Period.String()),
 		notes: []say.Sentence{say.New("workbook.motors.note",
-			"Cost of sale is what brought the motor to its place and condition, paid labour included; own hours are in no cost, they stand beside.")},
+			"Cost of sale is what brought the motor to its place and condition, paid labour included; own hours are in no cost, they stand beside. Every amount is the sum of the motor's own lines.")},
 		empty: say.New("workbook.motors.none", "No motor was sold."),
 		columns: []column{
 			{key: "name", head: say.New("workbook.col.motor", "Motor"), widest: 24},
@@ -28,7 +32,7 @@ func (b *book) motors() *table {
 			{key: "price", head: say.New("workbook.col.price", "Price"), kind: amount, foot: added},
 			{key: "freight", head: say.New("workbook.col.freight", "Freight charged"), kind: amount, foot: added},
 			{key: "refunds", head: say.New("workbook.col.refunds", "Refunds"), kind: amount, foot: added},
-			{key: "tax", head: say.New("workbook.col.tax-inside", "Tax inside the price"), kind: amount, foot: added},
+			{key: "tax", head: say.New("workbook.col.tax", "Tax inside the price"), kind: amount, foot: added},
 			{key: "net", head: say.New("workbook.col.net", "Net sale"), kind: amount, formula: "{price}+{freight}-{refunds}-{tax}", foot: added},
 			{key: "buying", head: headOf(costing.Buying), kind: amount, foot: added},
 			{key: "parts", head: headOf(costing.Parts), kind: amount, foot: added},
@@ -47,11 +51,18 @@ func (b *book) motors() *table {
 			{key: "after", head: say.New("workbook.col.after", "Profit after own time"), kind: amount, formula: "{before}-{time}", foot: added},
 			{key: "per-hour", head: say.New("workbook.col.perhour", "Per own hour"), kind: amount, formula: perHour, foot: derived},
 			{key: "margin", head: say.New("workbook.col.margin", "Margin"), kind: share, formula: margin, foot: derived},
+			{key: "mark", head: say.New("workbook.col.mark", "Gain or loss"), formula: fmt.Sprintf("IF({before}<0,%s,%s)", text(lossWord), text(gainWord))},
 		},
+		marks: []marked{{"mark", lossWord, true}},
+		count: len(b.Review.Sold),
 	}
-	var all costing.Result
-	for _, m := range b.Review.Sold {
-		s := m.Sheet
+	for _, c := range b.cutBlocks() {
+		if c.column != "" {
+			t.columns = append(t.columns, column{key: c.column, head: c.head, widest: 20})
+		}
+	}
+	t.row = func(i int) []any {
+		m := &b.Review.Sold[i]
 		var bought, days any = b.Say(notKnown), nil
 		if m.Bought != 0 {
 			bought = m.Bought
@@ -59,14 +70,29 @@ func (b *book) motors() *table {
 		if m.DaysKnown {
 			days = m.DaysHeld
 		}
-		t.rows = append(t.rows, []any{
+		sum := func(as group, sign money.Amount) cell { return b.groupIn(lines, g, m.ID, as, sign) }
+		time, worth := w.ownIn(b, worked, m.ID)
+		mark := gainWord
+		if m.BeforeOwnTime < 0 {
+			mark = lossWord
+		}
+		row := []any{
 			m.Name, m.Tag, m.Channel, bought, m.Sold, days,
-			m.Price, m.Freight, m.Refunds, m.Tax, m.NetSale,
-			s.Of(costing.Buying), s.Of(costing.Parts), s.Of(costing.Consumables), s.Of(costing.OutsideWork), s.Of(costing.Workshop),
-			s.PaidLabour, -m.WrittenDown, m.CostOfSale, m.Selling, m.AfterSale,
-			m.BeforeOwnTime, m.OwnHours, m.OwnTime, m.AfterOwnTime,
-			b.perHour(m.Result), b.margin(m.Result),
-		})
+			sum(asPrice, 1), sum(asFreight, 1), sum(asRefund, 1), b.standing(lines, g, review.OfMotor, m.ID, review.TaxInside), m.NetSale,
+			sum(asBuying, 1), sum(asParts, 1), sum(asUsed, 1), sum(asOutside, 1), sum(asOverhead, 1),
+			sum(asLabour, 1), sum(asDown, 1), m.CostOfSale, sum(asSelling, 1), sum(asAfterSale, 1),
+			m.BeforeOwnTime, time, worth, m.AfterOwnTime,
+			b.perHour(m.Result), b.margin(m.Result), mark,
+		}
+		for _, c := range b.cutBlocks() {
+			if c.column != "" {
+				row = append(row, b.cutName[c.column+m.ID])
+			}
+		}
+		return row
+	}
+	var all costing.Result
+	for _, m := range b.Review.Sold {
 		all.NetSale += m.NetSale
 		all.BeforeOwnTime += m.BeforeOwnTime
 		all.OwnHours += m.OwnHours
@@ -74,6 +100,37 @@ func (b *book) motors() *table {
 	t.totals = map[string]any{"per-hour": b.perHour(all), "margin": b.margin(all)}
 	return t
 }
+
+// checkMotors holds the sums of the motors' lines against their results.
+func (b *book) checkMotors(t *table) {
+	price, refunds, cost, before, own, time := t.at("price"), t.at("refunds"), t.at("cost"), t.at("before"), t.at("own"), t.at("time")
+	costs := []int{t.at("buying"), t.at("parts"), t.at("consumables"), t.at("outside"), t.at("overhead"), t.at("labour"), t.at("down")}
+	spent := []int{t.at("selling"), t.at("after-sale")}
+	for i := range t.count {
+		row := t.row(i)
+		m := &b.Review.Sold[i]
+		var carried, result money.Amount
+		for _, j := range costs {
+			carried += amounts(plainOf(row[j]))
+		}
+		result = amounts(plainOf(row[price])) + amounts(plainOf(row[t.at("freight")])) - amounts(plainOf(row[refunds])) - amounts(plainOf(row[t.at("tax")])) - carried + amounts(plainOf(row[t.at("down")]))
+		for _, j := range spent {
+			result -= amounts(plainOf(row[j]))
+		}
+		b.tie("cost of "+m.Name, carried, row[cost])
+		b.tie("profit of "+m.Name, result, row[before])
+		b.tie("own hours on "+m.Name, plainOf(row[own]), m.OwnHours)
+		b.tie("own time on "+m.Name, plainOf(row[time]), m.OwnTime)
+		if len(b.differ) > 20 {
+			return
+		}
+	}
+}
+
+var (
+	gain = say.New("workbook.gain", "gain")
+	loss = say.New("workbook.loss", "loss")
+)
 
 // headOf is the head of a group's column.
 func headOf(g costing.Group) say.Sentence {

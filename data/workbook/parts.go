@@ -11,6 +11,7 @@ import (
 func (b *book) parts() *table {
 	t := &table{
 		name:  "Parts",
+		about: say.New("workbook.about.parts", "parts off donors and things that left by themselves"),
 		title: say.New("workbook.parts.title", "Parts and things that left by themselves, {{.Period}}", "Period", b.Review.Period.String()),
 		notes: []say.Sentence{say.New("workbook.parts.note",
 			"A part takes along its share of what its donor cost, by what it would sell for and how likely that is. What was fitted stands on the motor that got it.")},
@@ -27,10 +28,8 @@ func (b *book) parts() *table {
 			{key: "cost", head: say.New("workbook.col.took", "Cost it took along"), kind: amount, foot: added},
 		},
 	}
-	name := make(map[string]string, len(b.Records))
-	for _, r := range b.Records {
-		name[r.ID] = r.Name()
-	}
+	name := b.names
+	var rows [][]any
 	for _, p := range b.Pieces {
 		if p.Fate == costing.StillThere || !b.Review.Period.Has(p.LeftOn) {
 			continue
@@ -39,8 +38,9 @@ func (b *book) parts() *table {
 		if p.Fate == costing.SoldAlone {
 			price = p.Price
 		}
-		t.rows = append(t.rows, []any{p.LeftOn, p.Name, name[p.DonorID], b.fates[p.Fate], name[p.MotorID], p.Buyer, price, p.Fee, p.Cost})
+		rows = append(rows, []any{p.LeftOn, p.Name, name[p.DonorID], b.fates[p.Fate], name[p.MotorID], p.Buyer, price, p.Fee, p.Cost})
 	}
+	t.rows(rows)
 	return t
 }
 
@@ -56,6 +56,7 @@ var fateNames = map[costing.Fate]say.Sentence{
 func (b *book) bills() *table {
 	t := &table{
 		name:  "Receipts",
+		about: say.New("workbook.about.receipts", "what stands on the receipts, with freight and tax shared"),
 		title: say.New("workbook.receipts.title", "Receipts of {{.Period}}, item by item", "Period", b.Review.Period.String()),
 		notes: []say.Sentence{say.New("workbook.receipts.note",
 			"Freight and tax are shared over a receipt's items by their prices, to the cent. Tax that you get back is in no cost. What was sent back stands below nothing.")},
@@ -77,14 +78,15 @@ func (b *book) bills() *table {
 	for _, r := range b.Receipts {
 		of[r.ID] = r
 	}
+	var rows [][]any
 	for _, i := range b.Items {
 		if !b.Review.Period.Has(i.On) {
 			continue
 		}
 		r := of[i.ReceiptID]
-		t.rows = append(t.rows, []any{i.On, r.Supplier, r.Number, i.Text, b.goes[i.Goes], i.Net, i.Landed - i.Net, i.Landed, i.TaxBack, dayOrNone(r.PaidOn)})
+		rows = append(rows, []any{i.On, r.Supplier, r.Number, i.Text, b.goes[i.Goes], i.Net, i.Landed - i.Net, i.Landed, i.TaxBack, dayOrNone(r.PaidOn)})
 	}
-	b.tie("tax you get back", t.totalValue("back"), b.Review.TaxBack)
+	t.rows(rows)
 	return t
 }
 
@@ -97,21 +99,4 @@ var goesNames = map[costing.Goes]say.Sentence{
 	costing.ToKeep:     say.New("workbook.goes.kept", "private use"),
 	costing.ToExpense:  say.New("workbook.goes.expense", "tools and the like"),
 	costing.ToOverhead: say.New("workbook.goes.overhead", "workshop bill"),
-}
-
-// billed is what receipts of the period came to that went to no motor and not to the shelf.
-func (b *book) billed(t *table) cell {
-	tools, shop := b.goes[costing.ToExpense], b.goes[costing.ToOverhead]
-	return cell{t.valueIf("landed", "goes", tools) + t.valueIf("landed", "goes", shop),
-		t.sumIf("landed", "goes", tools) + "+" + t.sumIf("landed", "goes", shop)}
-}
-
-// valueIf is what sumIf comes to.
-func (t *table) valueIf(sum, where, word string) (a money.Amount) {
-	for _, row := range t.rows {
-		if row[t.at(where)] == word {
-			a += amounts(row[t.at(sum)])
-		}
-	}
-	return a
 }

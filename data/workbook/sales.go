@@ -21,6 +21,7 @@ func (b *book) sales() *table {
 	}
 	t := &table{
 		name:  "Sales",
+		about: say.New("workbook.about.sales", "every sale the bands are learned from, and whether its band held"),
 		title: say.New("workbook.sales.title", "All sales, and how the bands have done"),
 		notes: trackNotes(track),
 		empty: say.New("workbook.sales.none", "No sales of your own yet."),
@@ -33,7 +34,7 @@ func (b *book) sales() *table {
 			{key: "what", head: say.New("workbook.col.description", "Description"), widest: 72},
 			{key: "channel", head: say.New("workbook.col.channel", "Sold through"), widest: 16},
 			{key: "asked", head: say.New("workbook.col.asked", "Asked"), kind: amount},
-			{key: "price", head: say.New("workbook.col.price", "Price"), kind: amount},
+			{key: "price", head: say.New("workbook.col.price", "Price"), kind: amount, only: onlyNumber},
 			{key: "low", head: say.New("workbook.col.low80", "Band low, 80 %"), kind: estimate},
 			{key: "mid", head: say.New("workbook.col.mid", "Middle"), kind: estimate},
 			{key: "high", head: say.New("workbook.col.high80", "Band high, 80 %"), kind: estimate},
@@ -42,29 +43,32 @@ func (b *book) sales() *table {
 			{key: "off", head: say.New("workbook.col.off", "Middle over price"), kind: share, formula: "{mid}/{price}-1"},
 			{key: "out", head: say.New("workbook.col.leftout", "Not learned from because"), widest: 26},
 		},
+		marks: []marked{{"held", no, true}, {"held", yes, false}},
 	}
+	var rows [][]any
 	for _, x := range track.Rows {
 		word := no
 		if x.Inside {
 			word = yes
 		}
-		t.rows = append(t.rows, b.saleRow(x.Sale, x.Low, x.Mid, x.High, word, float64(x.Mid)/float64(x.Sale.Price)-1, nil))
+		rows = append(rows, b.saleRow(x.Sale, x.Low, x.Mid, x.High, word, float64(x.Mid)/float64(x.Sale.Price)-1, nil))
 	}
-	learned := len(t.rows)
+	learned := len(rows)
 	for _, u := range b.Market.Unused() {
-		t.rows = append(t.rows, b.saleRow(u.Sale, nil, nil, nil, nil, nil, b.Say(u.Why)))
+		rows = append(rows, b.saleRow(u.Sale, nil, nil, nil, nil, nil, b.Say(u.Why)))
 	}
 	for _, r := range b.Records {
 		if s, ok := r.AsSale(); ok && s.LeftOut {
-			t.rows = append(t.rows, b.saleRow(s, nil, nil, nil, nil, nil, s.LeftOutWhy))
+			rows = append(rows, b.saleRow(s, nil, nil, nil, nil, nil, s.LeftOutWhy))
 		}
 	}
 	b.tie("sales learned from", learned, b.Market.Sales())
-	slices.SortStableFunc(t.rows, func(x, y []any) int { return int(dayOf(x[0])) - int(dayOf(y[0])) })
-	if len(t.rows) > 0 {
+	slices.SortStableFunc(rows, func(x, y []any) int { return int(dayOf(x[0])) - int(dayOf(y[0])) })
+	t.rows(rows)
+	if len(rows) > 0 {
 		counted := func(word string) string { return fmt.Sprintf("COUNTIF(%s,%s)", t.column("held"), text(word)) }
 		inside := 0
-		for _, x := range t.rows {
+		for _, x := range rows {
 			if x[t.at("held")] == yes {
 				inside++
 			}

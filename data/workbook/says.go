@@ -16,5 +16,3 @@ var (
 	held   = say.New("workbook.held", "held")
 	missed = say.New("workbook.missed", "missed")
 )
-
-var paidLabour = say.New("workbook.paidlabour", "paid labour")

@@ -2,9 +2,12 @@ package workbook
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"github.com/xuri/excelize/v2"
+
+	"skegworth/costing"
 )
 
 // sheet is one sheet laid out: everything about it that the file keeps.
@@ -14,7 +17,14 @@ type sheet struct {
 	still  int       // how many columns stay in sight beside the heads
 	heads  int       // the row of heads that stays in sight and is repeated on every page; 0 for none
 	filter string    // the range that filter arrows are set on, "" for none
+	named  bool      // the range is a table that formulas can call by its name
 	rows   []row
+	table  *table // whose rows follow, or nil
+	below  []row  // under the table's rows
+
+	upright bool  // printed on upright paper
+	breaks  []int // rows that begin a new page
+	extra   func(f *excelize.File, sheet string) error
 }
 
 // row is one row, from the first column.
@@ -22,6 +32,7 @@ type row struct {
 	cells  []drawn
 	height float64 // in points, 0 for the usual
 	across bool    // the first cell runs across the whole sheet
+	link   string  // the sheet that the first cell leads to
 }
 
 // drawn is a cell with its look.
@@ -34,9 +45,6 @@ type drawn struct {
 // the file (page, filter, frozen heads, widths) must be set before them, and is lost without an error
 // after Flush.
 func (b *book) write(s *sheet) error {
-	if _, err := b.file.NewSheet(s.name); err != nil {
-		return err
-	}
 	if err := b.setUp(s); err != nil {
 		return err
 	}
@@ -45,7 +53,7 @@ func (b *book) write(s *sheet) error {
 		return err
 	}
 	for i := len(s.widths); i > 0; i-- { // the library puts each before the last, and the format wants them in order
-		if err := w.SetColWidth(i, i, s.widths[i-1]); err != nil {
+		if err := w.SetColWidth(i, i, min(s.widths[i-1], excelize.MaxColumnWidth)); err != nil {
 			return err
 		}
 	}
@@ -59,12 +67,98 @@ func (b *book) write(s *sheet) error {
 			return err
 		}
 	}
-	for i, r := range s.rows {
-		if err := b.writeRow(w, s, i+1, r); err != nil {
-			return fmt.Errorf("row %d: %w", i+1, err)
+	for _, at := range s.breaks {
+		if err := w.InsertPageBreak("A" + strconv.Itoa(at)); err != nil {
+			return err
+		}
+	}
+	number := 0
+	put := func(rows []row) error {
+		for _, r := range rows {
+			number++
+			if err := b.writeRow(w, s, number, r); err != nil {
+				return fmt.Errorf("row %d: %w", number, err)
+			}
+		}
+		return nil
+	}
+	if err := put(s.rows); err != nil {
+		return err
+	}
+	if s.table != nil {
+		if err := b.stream(w, s, &number); err != nil {
+			return err
+		}
+	}
+	if err := put(s.below); err != nil {
+		return err
+	}
+	if s.named {
+		plain := true
+		if err := w.AddTable(&excelize.Table{Range: s.filter, Name: s.name + "Table", StyleName: "TableStyleLight1", ShowRowStripes: &plain}); err != nil {
+			return err
 		}
 	}
 	return w.Flush()
+}
+
+// stream writes the rows of the sheet's table one by one.
+func (b *book) stream(w *excelize.StreamWriter, s *sheet, number *int) error {
+	t := s.table
+	figure, wordy := make([]int, len(t.columns)), make([]int, len(t.columns))
+	for j, c := range t.columns {
+		var err error
+		if figure[j], err = b.style(lookIn(j, c.kind, body)); err != nil {
+			return err
+		}
+		if wordy[j], err = b.style(lookIn(j, words, body)); err != nil {
+			return err
+		}
+	}
+	cells := make([]cell, len(t.columns))
+	drawn := make([]excelize.Cell, len(t.columns))
+	out := make([]any, len(t.columns))
+	for j := range out {
+		out[j] = &drawn[j]
+	}
+	for i := range t.count {
+		t.cells(i, cells)
+		deepest := 1
+		for j := range cells {
+			c := &cells[j]
+			id := figure[j]
+			if k := kindOf(c.value, t.columns[j].kind); k != t.columns[j].kind {
+				var err error
+				if id, err = b.style(lookIn(j, k, body)); err != nil {
+					return err
+				}
+			}
+			if said, isText := c.value.(string); isText && c.formula == "" {
+				id = wordy[j]
+				if said != "" {
+					deepest = max(deepest, lines(said, s.widths[j]-1))
+				}
+			}
+			drawn[j] = excelize.Cell{StyleID: id, Value: b.plain(c.value), Formula: c.formula}
+		}
+		height := 0.0
+		if deepest > 1 {
+			height = tall(deepest)
+		}
+		*number++
+		if err := w.SetRow("A"+strconv.Itoa(*number), out, excelize.RowOpts{Height: height}); err != nil {
+			return fmt.Errorf("row %d: %w", *number, err)
+		}
+	}
+	return nil
+}
+
+// kindOf is how a value is written in a column: as the column is, but time is never written as money.
+func kindOf(v any, k kind) kind {
+	if _, isTime := v.(costing.Hours); isTime && k != hours {
+		return hours
+	}
+	return k
 }
 
 func (b *book) writeRow(w *excelize.StreamWriter, s *sheet, number int, r row) error {
@@ -89,11 +183,12 @@ func (b *book) writeRow(w *excelize.StreamWriter, s *sheet, number int, r row) e
 	return w.SetRow(from, cells, excelize.RowOpts{Height: r.height})
 }
 
-// setUp sets how the sheet is printed: across the page, as wide as the paper and as long as it takes,
-// heads on every page, the shop's name and the page number at the foot.
+// setUp sets all about the sheet but its rows: how it is printed (as wide as the paper and as long as it
+// takes, heads on every page, the shop's name and the page number at the foot), what may be typed into it,
+// what stands out in it, and where it leads.
 func (b *book) setUp(s *sheet) error {
 	f := b.file
-	if s.filter != "" { // first: the library's filter forgets the sheet's other properties
+	if s.filter != "" && !s.named { // first: the library's filter forgets the sheet's other properties
 		if err := f.AutoFilter(s.name, s.filter, nil); err != nil {
 			return err
 		}
@@ -102,11 +197,14 @@ func (b *book) setUp(s *sheet) error {
 	if err := f.SetSheetProps(s.name, &excelize.SheetPropsOptions{FitToPage: &yes}); err != nil {
 		return err
 	}
-	landscape, wide, long, paper := "landscape", 1, 0, paperA4
+	way, wide, long, paper := "landscape", s.across(), 0, paperA4
+	if s.upright {
+		way = "portrait"
+	}
 	if b.Settings.Volume == "gal" { // where quarts are poured, Letter is printed on
 		paper = paperLetter
 	}
-	if err := f.SetPageLayout(s.name, &excelize.PageLayoutOptions{Orientation: &landscape, Size: &paper, FitToWidth: &wide, FitToHeight: &long}); err != nil {
+	if err := f.SetPageLayout(s.name, &excelize.PageLayoutOptions{Orientation: &way, Size: &paper, FitToWidth: &wide, FitToHeight: &long}); err != nil {
 		return err
 	}
 	side, top, edge := 0.4, 0.5, 0.25
@@ -118,11 +216,50 @@ func (b *book) setUp(s *sheet) error {
 	}
 	if s.heads > 0 {
 		if err := f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Titles", Scope: s.name,
-			RefersTo: fmt.Sprintf("%s!$%d:$%d", quoted(s.name), s.heads, s.heads)}); err != nil {
+			RefersTo: s.repeated()}); err != nil {
 			return err
 		}
 	}
+	for i, r := range s.rows {
+		if r.link != "" {
+			if err := f.SetCellHyperLink(s.name, fmt.Sprintf("A%d", i+1), quoted(r.link)+"!A1", "Location"); err != nil {
+				return err
+			}
+		}
+	}
+	if s.table != nil {
+		if err := b.guide(s.table); err != nil {
+			return err
+		}
+	}
+	if s.extra != nil {
+		return s.extra(f, s.name)
+	}
 	return nil
+}
+
+// across is how many pages the sheet is printed wide, so that it can still be read.
+func (s *sheet) across() int {
+	all := 0.0
+	for _, w := range s.widths {
+		all += w
+	}
+	const page = 190 // characters on a page laid across, in small print
+	return 1 + int(all/page)
+}
+
+// repeated is what stands on every printed page: the heads, and where a sheet is several pages wide also
+// the columns that tell the rows apart.
+func (s *sheet) repeated() string {
+	rows := fmt.Sprintf("%s!$%d:$%d", quoted(s.name), s.heads, s.heads)
+	if s.across() == 1 {
+		return rows
+	}
+	last, err := excelize.ColumnNumberToName(s.still)
+	if err != nil {
+		return rows
+	}
+	return fmt.Sprintf("%s!$A:$%s,%s", quoted(s.name), last, rows)
 }
 
 // Paper sizes by their numbers in the format (ECMA-376 part 1, 18.3.1.63).

@@ -12,6 +12,7 @@ import (
 func (b *book) shelf() *table {
 	t := &table{
 		name:  "Shelf",
+		about: say.New("workbook.about.shelf", "shelf goods: there, bought, drawn, missed and left"),
 		title: say.New("workbook.shelf.title", "Shelf goods, {{.Period}}", "Period", b.Review.Period.String()),
 		notes: []say.Sentence{say.New("workbook.shelf.note",
 			"At cost, each draw by the method it was made by. Differences are what counts found more than the records said, or less.")},
@@ -33,22 +34,23 @@ func (b *book) shelf() *table {
 		},
 	}
 	p := b.Review.Period
+	moves := make(map[string][]costing.Move)
+	for _, m := range b.Moves {
+		moves[m.GoodID] = append(moves[m.GoodID], m)
+	}
+	var rows [][]any
 	for _, g := range b.goods() {
-		start, end := costing.StockOf(g, b.Moves, p.From-1), costing.StockOf(g, b.Moves, p.To)
+		start, end := costing.StockOf(g, moves[g.ID], p.From-1), costing.StockOf(g, moves[g.ID], p.To)
 		var reorder any
 		if g.Reorder > 0 {
 			reorder = g.Reorder
 		}
-		t.rows = append(t.rows, []any{g.Name, g.Unit, start.Quantity, start.Value,
+		rows = append(rows, []any{g.Name, g.Unit, start.Quantity, start.Value,
 			end.BoughtFor - start.BoughtFor, end.DrawnFor - start.DrawnFor,
 			end.TakenFor - start.TakenFor, end.MarkedDown - start.MarkedDown, end.Differences - start.Differences,
 			end.Value, end.Quantity, reorder})
 	}
-	s := b.Review.Schedule
-	b.tie("shelf at the start", t.totalValue("opening"), s.OpeningShelf)
-	b.tie("shelf goods bought", t.totalValue("bought"), s.ShelfBought)
-	b.tie("shelf at the end", t.totalValue("closing"), s.ClosingShelf)
-	b.tie("differences of counts", t.totalValue("difference"), -s.StockDifferences)
+	t.rows(rows)
 	return t
 }
 

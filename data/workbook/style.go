@@ -13,6 +13,7 @@ type look struct {
 	kind  kind
 	part  part
 	inset bool // set off from the figure to its left
+	link  bool // leads to another sheet
 }
 
 // part is a part of a sheet.
@@ -26,7 +27,7 @@ const (
 	answer       // the sentence to act on
 	section      // the head of a block on the year sheet
 	note         // explanations and warnings
-	sum          // a total inside a block
+	sumPart      // a total inside a block
 )
 
 // Colours: the program's deep water blue for heads, greys beside it.
@@ -65,7 +66,7 @@ func (b *book) style(l look) (int, error) {
 		s.Font.Bold, s.Font.Color = true, "FFFFFF"
 		s.Fill = excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{deep}}
 		s.Alignment.Vertical, s.Alignment.WrapText = "bottom", true
-	case foot, sum:
+	case foot, sumPart:
 		s.Font.Bold = true
 		s.Border = []excelize.Border{{Type: "top", Color: ink, Style: 1}}
 		if l.part == foot {
@@ -81,6 +82,9 @@ func (b *book) style(l look) (int, error) {
 		s.Border = []excelize.Border{{Type: "bottom", Color: rule, Style: 1}}
 	case note:
 		s.Font.Color = quiet
+	}
+	if l.link {
+		s.Font.Underline, s.Font.Color = "single", "0A5C8A"
 	}
 	id, err := b.file.NewStyle(s)
 	if err != nil {
@@ -103,6 +107,8 @@ func (b *book) format(l look) string {
 		return "yyyy-mm-dd"
 	case amount:
 		return moneyFormat(b.Currency.Symbol(), b.Currency.Digits(), l.part == body)
+	case exact:
+		return moneyFormat(b.Currency.Symbol(), b.Currency.Digits(), false)
 	case estimate:
 		return moneyFormat(b.Currency.Symbol(), 0, false)
 	case hours:

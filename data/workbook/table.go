@@ -3,10 +3,14 @@ package workbook
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/xuri/excelize/v2"
 
+	"skegworth/costing"
+	"skegworth/valuation/money"
 	"skegworth/valuation/say"
 )
 
@@ -19,6 +23,9 @@ type column struct {
 	formula string
 	foot    footing
 	widest  float64 // limit of the column's width, in characters; 0 for the usual
+
+	only mark      // what may be typed into it
+	list wordRange // the words it may hold
 }
 
 // footing is what stands under a column.
@@ -30,22 +37,39 @@ const (
 	derived         // the column's own formula, over the total row
 )
 
-// table is a sheet with a title, a line of explanation, heads, rows and a total row.
+// table is a sheet with a title, a line of explanation, heads, rows and a total row. Its rows are made one
+// by one when they are asked for, so that a large shop needs no more memory than a small one.
 type table struct {
 	name    string // of the sheet
+	about   say.Sentence
 	title   say.Sentence
 	notes   []say.Sentence // under the title
 	columns []column
-	rows    [][]any        // a value for each column, in order
-	empty   say.Sentence   // what is said where there are no rows
-	totals  map[string]any // values of derived totals, by key
-	after   []row          // rows under the total
+	count   int
+	row     func(i int) []any // a value for each column, in order; a cell where it has a formula of its own
+	empty   say.Sentence      // what is said where there are no rows
+	totals  map[string]any    // values of derived totals, by key
+	after   []row             // rows under the total
+	marks   []marked          // words that stand out
+
+	sums     []any     // of the columns, once measured
+	wide     []float64 // of the columns, once measured
+	formulas [][]piece // of the columns, cut at their holes
 }
+
+// marked is a word of a column that is made to stand out, beside saying what it says.
+type marked struct {
+	column, word string
+	bad          bool
+}
+
+// piece of a formula: text, and then the cell of a column of the same row.
+type piece struct{ text, letter string }
 
 // The rows of a table's sheet: title, notes, heads, then the rows themselves.
 func (t *table) headRow() int  { return 2 + len(t.notes) }
 func (t *table) firstRow() int { return t.headRow() + 1 }
-func (t *table) lastRow() int  { return t.headRow() + max(1, len(t.rows)) }
+func (t *table) lastRow() int  { return t.headRow() + max(1, t.count) }
 func (t *table) footRow() int  { return t.lastRow() + 1 }
 
 // at is the place of the column, from 0.
@@ -72,9 +96,17 @@ func (t *table) total(key string) string {
 }
 
 // column is a reference to all the rows of the column from another sheet.
-func (t *table) column(key string) string {
+func (t *table) column(key string) string { return t.stretch(key, 0, max(1, t.count)) }
+
+// stretch is a reference to rows of the column from another sheet, from one up to before another.
+func (t *table) stretch(key string, from, to int) string {
 	l := t.letter(key)
-	return fmt.Sprintf("%s!$%s$%d:$%s$%d", quoted(t.name), l, t.firstRow(), l, t.lastRow())
+	return quoted(t.name) + "!$" + l + "$" + strconv.Itoa(t.firstRow()+from) + ":$" + l + "$" + strconv.Itoa(t.firstRow()+to-1)
+}
+
+// cellAt is a reference to a cell from another sheet.
+func (t *table) cellAt(key string, i int) string {
+	return quoted(t.name) + "!$" + t.letter(key) + "$" + strconv.Itoa(t.firstRow()+i)
 }
 
 // sumIf is a formula for the sum of one column where another holds a word.
@@ -82,47 +114,140 @@ func (t *table) sumIf(sum, where, word string) string {
 	return fmt.Sprintf("SUMIF(%s,%s,%s)", t.column(where), text(word), t.column(sum))
 }
 
-// in puts the cells of one row into a formula's holes.
-func (t *table) in(formula string, row int) string {
-	for {
-		open := strings.IndexByte(formula, '{')
-		if open < 0 {
-			return formula
-		}
-		length := strings.IndexByte(formula[open:], '}')
-		key := formula[open+1 : open+length]
-		formula = fmt.Sprintf("%s%s%d%s", formula[:open], t.letter(key), row, formula[open+length+1:])
+// cut divides the columns' formulas at their holes.
+func (t *table) cut() {
+	t.formulas = make([][]piece, len(t.columns))
+	for j, c := range t.columns {
+		t.formulas[j] = t.cutFormula(c.formula)
 	}
 }
 
-// cells of the row with the given number, counted from 0.
-func (t *table) cells(i int) []cell {
-	out := make([]cell, len(t.columns))
-	for j, c := range t.columns {
-		out[j].value = t.rows[i][j]
-		if c.formula != "" && out[j].value != nil {
-			out[j].formula = t.in(c.formula, t.firstRow()+i)
+func (t *table) cutFormula(formula string) (out []piece) {
+	for formula != "" {
+		open := strings.IndexByte(formula, '{')
+		if open < 0 {
+			return append(out, piece{text: formula})
 		}
+		length := strings.IndexByte(formula[open:], '}')
+		out = append(out, piece{formula[:open], t.letter(formula[open+1 : open+length])})
+		formula = formula[open+length+1:]
 	}
 	return out
 }
 
+// in puts the cells of a row of the sheet into a formula's holes.
+func in(formula []piece, row int) string {
+	var b strings.Builder
+	number := strconv.Itoa(row)
+	for _, p := range formula {
+		b.WriteString(p.text)
+		if p.letter != "" {
+			b.WriteString(p.letter)
+			b.WriteString(number)
+		}
+	}
+	return b.String()
+}
+
+// cells of the row with the given number, counted from 0, put into out.
+func (t *table) cells(i int, out []cell) {
+	for j, v := range t.row(i) {
+		own, ok := v.(cell)
+		if !ok {
+			own.value = v
+			if v != nil && len(t.formulas[j]) > 0 {
+				own.formula = in(t.formulas[j], t.firstRow()+i)
+			}
+		}
+		out[j] = own
+	}
+}
+
+// measure goes through the rows once: what the columns come to, and how wide they are.
+func (b *book) measure(t *table) *table {
+	t.cut()
+	t.wide = make([]float64, len(t.columns))
+	adds := make([]sum, len(t.columns))
+	for i := range t.count {
+		for j, v := range t.row(i) {
+			if own, ok := v.(cell); ok {
+				v = own.value
+			}
+			adds[j].add(v)
+			t.wide[j] = max(t.wide[j], b.extent(v, t.columns[j].kind, t.columns[j].widest))
+		}
+	}
+	t.sums = make([]any, len(t.columns))
+	for j, c := range t.columns {
+		t.sums[j] = adds[j].of(c.kind)
+	}
+	return t
+}
+
+// sum adds the values of a column; what is blank or text does not count.
+type sum struct {
+	money    money.Amount
+	time     costing.Hours
+	count    int
+	quantity float64
+}
+
+func (s *sum) add(v any) {
+	switch v := v.(type) {
+	case money.Amount:
+		s.money += v
+	case costing.Hours:
+		s.time += v
+	case int:
+		s.count += v
+	case float64:
+		s.quantity += v
+	}
+}
+
+func (s *sum) of(k kind) any {
+	switch k {
+	case amount, exact:
+		return s.money
+	case hours:
+		return s.time
+	case whole:
+		return s.count
+	}
+	return s.quantity
+}
+
 // totalValue is what the column's total comes to.
 func (t *table) totalValue(key string) any {
-	for j, c := range t.columns {
-		if c.key != key {
-			continue
-		}
-		if c.foot == derived {
-			return t.totals[key]
-		}
-		values := make([]any, len(t.rows))
-		for i := range t.rows {
-			values[i] = t.rows[i][j]
-		}
-		return add(c.kind, values)
+	if t.columns[t.at(key)].foot == derived {
+		return t.totals[key]
 	}
-	return nil
+	return t.sums[t.at(key)]
+}
+
+// valueIf is what sumIf comes to.
+func (t *table) valueIf(add, where, word string) (a money.Amount) {
+	from, what := t.at(where), t.at(add)
+	for i := range t.count {
+		row := t.row(i)
+		if plainOf(row[from]) == word {
+			a += amounts(plainOf(row[what]))
+		}
+	}
+	return a
+}
+
+// plainOf is a value without its formula.
+func plainOf(v any) any {
+	if own, ok := v.(cell); ok {
+		return own.value
+	}
+	return v
+}
+
+// footed tells whether the table has a total row.
+func (t *table) footed() bool {
+	return slices.ContainsFunc(t.columns, func(c column) bool { return c.foot != nothing })
 }
 
 // totalCells is the total row.
@@ -133,12 +258,32 @@ func (t *table) totalCells(label string) []cell {
 		switch c.foot {
 		case added:
 			l := t.letter(c.key)
-			out[j] = cell{t.totalValue(c.key), fmt.Sprintf("SUM(%s%d:%s%d)", l, t.firstRow(), l, t.lastRow())}
+			out[j] = cell{t.sums[j], fmt.Sprintf("SUM(%s%d:%s%d)", l, t.firstRow(), l, t.lastRow())}
 		case derived:
-			out[j] = cell{t.totals[c.key], t.in(c.formula, t.footRow())}
+			out[j] = cell{t.totals[c.key], in(t.formulas[j], t.footRow())}
 		}
 	}
 	return out
+}
+
+// headsDiffer tells whether the heads can name the columns of a spreadsheet's table: all there, no two
+// alike, none too long.
+func (b *book) headsDiffer(t *table) bool {
+	seen := make(map[string]bool)
+	for _, c := range t.columns {
+		head := harmless(b.Say(c.head))
+		key := strings.ToLower(strings.TrimSpace(head))
+		if key == "" || seen[key] || utf8.RuneCountInString(head) > 255 || strings.ContainsAny(head, "\n_") {
+			return false
+		}
+		seen[key] = true
+	}
+	return true
+}
+
+// rows gives a table rows that are there already.
+func (t *table) rows(all [][]any) {
+	t.count, t.row = len(all), func(i int) []any { return all[i] }
 }
 
 // quoted is a sheet's name as formulas write it.

@@ -10,7 +10,9 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"strings"
 	"time"
+	"unicode/utf8"
 
 	"github.com/xuri/excelize/v2"
 
@@ -49,12 +51,22 @@ var ErrDoesNotAddUp = errors.New("the sheets do not add up to the review")
 // book is one workbook being written.
 type book struct {
 	Book
-	file   *excelize.File
-	styles map[look]int
-	roles  map[role]string
-	fates  map[costing.Fate]string
-	goes   map[costing.Goes]string
-	differ []error // totals that are not the review's
+	file    *excelize.File
+	styles  map[look]int
+	fates   map[costing.Fate]string
+	goes    map[costing.Goes]string
+	groups  map[group]string
+	figures map[review.Figure]string
+	spans   map[string]string // of hours
+	words   wordRanges
+	names   map[string]string // of the motors, by their keys
+	tags    map[string]string
+	soldNow map[string]bool   // motors sold in the period
+	cutName map[string]string // what a motor is called in a block of cuts, by the block and its key
+	signs   int               // letters that the currency's sign takes
+
+	allAgree cell    // what the cover says of the checks
+	differ   []error // totals that are not the review's
 }
 
 // Write writes the workbook as an XLSX file (ECMA-376): no macros, no links to other files, nothing
@@ -78,11 +90,14 @@ func (b *book) fill() error {
 	if b.Market == nil {
 		return errors.New("no market was given")
 	}
-	b.roles, b.fates, b.goes = b.roleWords(), apart(b, fateNames), apart(b, goesNames)
-	t := b.tables()
-	sheets := append([]*sheet{b.year(t)}, b.layAll(t)...)
-	if len(b.differ) > 0 {
-		return errors.Join(append([]error{ErrDoesNotAddUp}, b.differ...)...)
+	sheets, year, err := b.sheets()
+	if err != nil {
+		return err
+	}
+	for _, s := range sheets { // all first: one may lead to another
+		if _, err := b.file.NewSheet(s.name); err != nil {
+			return err
+		}
 	}
 	for _, s := range sheets {
 		if err := b.write(s); err != nil {
@@ -92,12 +107,56 @@ func (b *book) fill() error {
 	if err := b.file.DeleteSheet("Sheet1"); err != nil { // the one a new file starts with
 		return err
 	}
+	for _, f := range review.Figures {
+		name := "Year_" + strings.ReplaceAll(string(f), "-", "_")
+		if err := b.file.SetDefinedName(&excelize.DefinedName{Name: name, RefersTo: year.ref(string(f)), Comment: f.Name().String()}); err != nil {
+			return err
+		}
+	}
 	b.file.SetActiveSheet(0)
 	made := b.Today.Time().Format(time.RFC3339)
 	return b.file.SetDocProps(&excelize.DocProperties{
 		Title: b.title(), Subject: b.Say(subject), Creator: "Skegworth", LastModifiedBy: "Skegworth",
 		Created: made, Modified: made, Description: b.Say(notAdvice),
 	})
+}
+
+// sheets lays all sheets out, in the order of their tabs.
+func (b *book) sheets() ([]*sheet, *statement, error) {
+	b.prepare()
+	t := b.tables()
+	year := b.year(t)
+	checks := b.checks(t, year)
+	cover := b.cover(t, year, checks)
+	if len(b.differ) > 0 {
+		return nil, nil, errors.Join(append([]error{ErrDoesNotAddUp}, b.differ...)...)
+	}
+	out := []*sheet{cover, year.sheet()}
+	for _, one := range t.list() {
+		out = append(out, b.lay(one))
+		if one == t.cuts && len(b.Review.Sold) > 0 {
+			out = append(out, b.charts(t))
+		}
+	}
+	last := b.lay(checks)
+	last.upright = true
+	return append(out, last, b.lay(t.words)), year, nil
+}
+
+// prepare settles what all sheets speak of.
+func (b *book) prepare() {
+	b.sayWords()
+	b.spans = apart(b, hoursCounts)
+	b.nameCuts()
+	b.signs = utf8.RuneCountInString(b.Currency.Symbol()) + 1
+	b.names, b.tags = make(map[string]string, len(b.Records)), make(map[string]string, len(b.Records))
+	for i := range b.Records {
+		b.names[b.Records[i].ID], b.tags[b.Records[i].ID] = b.Records[i].Name(), b.Records[i].Tag
+	}
+	b.soldNow = make(map[string]bool, len(b.Review.Sold))
+	for i := range b.Review.Sold {
+		b.soldNow[b.Review.Sold[i].ID] = true
+	}
 }
 
 // title names the workbook: the shop and its year.

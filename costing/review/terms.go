@@ -1,0 +1,16 @@
+package review
+
+// Term is a figure within a sum, taken off where Less is set.
+type Term struct {
+	Figure Figure
+	Less   bool
+}
+
+// Terms are the figures that a sum is made of; none for a plain figure.
+func (f Figure) Terms() []Term {
+	var out []Term
+	for _, t := range sums[f] {
+		out = append(out, Term{t.figure, t.less})
+	}
+	return out
+}
