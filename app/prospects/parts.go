@@ -279,7 +279,7 @@ func (w *howPart) show(v shop.Verdict) {
 	text := lang.X("prospects.how.cost", "Expected: resale {{.Resale}}, less fees {{.Fees}}, less work, selling and trip {{.Costs}}, in {{.Hours}} hours of yours.",
 		map[string]any{"Resale": w.money.Whole(v.Offer.Resale), "Fees": w.money.Whole(v.Offer.Fees), "Costs": w.money.Whole(v.Offer.Costs), "Hours": v.Offer.Hours.String()}) + "\n\n"
 	for _, l := range v.Offer.Limits {
-		price := w.money.Whole(l.Price)
+		price := w.money.Whole(w.money.Floor(l.Price))
 		if l.Price < 0 {
 			price = lang.X("prospects.how.never", "not even for nothing")
 		}
