@@ -180,6 +180,7 @@ func (p *Screen) view(over bool) {
 	p.Table.SetFilter("")
 	p.Table.ClearSelection()
 	p.Refresh()
+	p.frame.Top()
 }
 
 // mark chooses a row for comparing, or takes that back. The oldest mark gives way to a fourth.
