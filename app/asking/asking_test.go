@@ -48,7 +48,7 @@ func TestAskingPriceIsSavedAsTyped(t *testing.T) {
 		t.Errorf("saved %d", r.Ask)
 	}
 	h.Type(p.price.entry, "lots")
-	if p.price.content.Problem() == "" {
+	if p.price.asked.Problem() == "" {
 		t.Error("an asking price of lots stands without a word")
 	}
 }
@@ -70,6 +70,7 @@ func TestOfferedThenSold(t *testing.T) {
 	sales := len(s.Sold())
 	p.Show(id)
 	h.Press("Sold…")
+	screentest.Fields[*widgets.Fold](h.Win.Canvas().Overlays().Top())[0].SetOpen(true)
 	amounts := screentest.Fields[*widgets.MoneyEntry](h.Win.Canvas().Overlays().Top())
 	h.Type(amounts[0], "")
 	h.Press("Book the sale")

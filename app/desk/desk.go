@@ -267,6 +267,14 @@ func (d *Desk) compare() {
 	}
 }
 
+// copyListing copies the listing text of the motor on show on the Asking screen.
+func (d *Desk) copyListing() {
+	d.Go(widgets.AskingScreen, "")
+	if p, ok := d.current.screen.(interface{ CopyListing() }); ok {
+		p.CopyListing()
+	}
+}
+
 // close lets the screens go that keep something running.
 func (d *Desk) close() {
 	for _, p := range d.places {

@@ -41,6 +41,7 @@ func (d *Desk) menus(t *seat) {
 		fyne.NewMenuItemSeparator(),
 		item(lang.X("menu.prospect", "New prospect"), ctrl(fyne.KeyN), d.newProspect),
 		item(lang.X("menu.compare", "Compare prospects"), ctrl(fyne.KeyM), d.compare),
+		item(lang.X("menu.listing", "Copy the listing text"), ctrl(fyne.KeyL), d.copyListing),
 		item(lang.X("menu.find", "Find a motor…"), ctrl(fyne.KeyK), d.Find),
 	)
 	var places []*fyne.MenuItem

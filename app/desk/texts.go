@@ -18,6 +18,7 @@ func (d *Desk) showText(title, text string) {
 
 func keysText() string {
 	return lang.X("keys.text", "- **Ctrl+N** write down a new prospect\n"+
+		"- **Ctrl+L** copy the listing text of the motor on the Asking screen\n"+
 		"- **Ctrl+M** compare prospects side by side; **Space** in their list marks which\n"+
 		"- **Ctrl+K** find any motor, shelf good or screen\n"+
 		"- **Ctrl+1** to **Ctrl+8** go to a screen\n"+

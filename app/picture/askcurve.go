@@ -102,8 +102,8 @@ func (a *AskCurve) draw(s *sheet) {
 		curve(days, func(pt AskPoint) float64 { return pt.Days }),
 		curve(net, func(pt AskPoint) float64 { return f(pt.Net) }),
 		func(c draw.Canvas, s *sheet) { // names where each curve leaves room: the one rises, the other falls at last
-			s.tag(c, vg.Point{X: s.data.Max.X - s.u(4), Y: s.atY(netFrom) + s.u(lineText/2)}, -1, s.words, lang.X("picture.askcurve.net", "left on the average, all costs off"))
-			s.tag(c, vg.Point{X: s.data.Min.X + s.u(6), Y: s.atY(daysTo) - s.u(lineText/2)}, 0, s.words, lang.X("picture.askcurve.gone", "days until it is gone, on the average"))
+			s.tag(c, vg.Point{X: s.data.Max.X - s.u(4), Y: s.atY(netFrom) + s.u(lineText/2)}, -1, s.words, lang.X("picture.askcurve.net", "left, all costs off"))
+			s.tag(c, vg.Point{X: s.data.Min.X + s.u(6), Y: s.atY(daysTo) - s.u(lineText/2)}, 0, s.words, lang.X("picture.askcurve.gone", "days until it is gone"))
 		},
 	}
 	if s.still {

@@ -60,6 +60,7 @@ func gallery() map[string]drawing {
 		"profit": exampleProfit(), "power": examplePower(), "track": exampleTrack(60), "track-long": exampleTrack(400),
 		"level": exampleLevel(), "effect": exampleEffect(), "plan": examplePlan(), "month": exampleMonth(true),
 		"month-profit": exampleMonth(false), "tenth": exampleTenth(), "stock": exampleStock(), "ask": exampleAsk(),
+		"askcurve": exampleAskCurve(), "askpath": exampleAskPath(),
 		"hinge": exampleHinge(), "nothing": NewMonthBars(usd),
 	}
 }

@@ -56,6 +56,9 @@ func (w *verdictPart) show(v shop.SaleView) {
 		w.notes.Add(widgets.NewNote(theme.InfoIcon(), look.Plain, lang.X("sold.together", "Sold for one price together with {{.Others}}; the price here is its share.",
 			map[string]any{"Others": strings.Join(with, ", ")})))
 	}
+	for _, words := range widgets.SayAll(w.p.shop.SaleTerms(v.Record)) {
+		w.notes.Add(widgets.NewQuiet(words))
+	}
 	w.notes.Hidden = len(w.notes.Objects) == 0
 	w.swing.show(v.SoldRow)
 	w.showActions(v)
@@ -82,6 +85,10 @@ func (w *verdictPart) showActions(v shop.SaleView) {
 	away := widgets.NewQuietButton(lang.X("sold.remove", "Remove it"), theme.DeleteIcon(), func() { w.p.remove(r) })
 	if v.Own() {
 		away = widgets.NewQuietButton(lang.X("sold.unsell", "Take back the sale"), theme.ContentUndoIcon(), func() { w.p.takeBack(r) })
+		for _, kind := range w.p.shop.PapersOf(r) {
+			w.actions.Add(widgets.NewButton(lang.X("asking.paper", "{{.Page}}…", map[string]any{"Page": widgets.Capital(widgets.Say(kind.Name()))}),
+				theme.DocumentPrintIcon(), func() { w.p.askPaper(r, kind) }))
+		}
 	}
 	w.actions.Objects = append(w.actions.Objects, leave, away)
 	w.actions.Refresh()

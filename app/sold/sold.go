@@ -31,7 +31,10 @@ type Screen struct {
 	chosen string // id of the sale on show
 
 	power   *picture.PriceByPower
+	money   *moneyPart
 	verdict *verdictPart
+	terms   *termsPart
+	story   *widgets.Story
 	sale    *salePart
 	motor   *motorPart
 	near    *nearPart
@@ -46,9 +49,11 @@ func New(s *shop.Shop, host widgets.Host) *Screen {
 	p.frame.Keep(p.shop, "sold", listShare, host.Failed)
 	p.power.OnPick = p.Show
 	p.verdict, p.sale, p.motor, p.near, p.how = newVerdictPart(p), newSalePart(p), newMotorPart(p), newNearPart(p), p.newHow()
+	p.money, p.terms = newMoneyPart(p), newTermsPart(p)
+	p.story = widgets.NewStory(lang.X("sold.story", "How it was sold"), s.Currency(), widgets.DateOrder(s.DateOrder()))
 	p.frame.SetActions(p.ways(true)...)
 	p.frame.SetPicture(p.power)
-	p.frame.SetWorking(p.verdict.root, p.sale.fold, p.motor.fold, p.near.fold, p.how)
+	p.frame.SetWorking(p.money.root, p.verdict.root, p.sale.fold, p.terms.fold, p.story.Fold, p.motor.fold, p.near.fold, p.how)
 	p.empty = widgets.NewEmpty(theme.HistoryIcon(), lang.X("sold.empty", "No sales yet"),
 		lang.X("sold.empty.words", "The bands are made from what your own motors fetched. Take in a list of past sales from a spreadsheet, write one down, or look around in the example shop first. Until then the bands rest on the trade prior alone, and are wide."),
 		append(p.ways(false), widgets.NewButton(lang.X("app.example", "Open the example shop"), nil, host.OpenExample))...)
@@ -102,6 +107,7 @@ func (p *Screen) Refresh() {
 	p.frame.Update(func() {
 		p.frame.SetAnswer(widgets.Say(a.Answer))
 		p.frame.SetWarnings(a.Warnings)
+		p.money.show()
 		p.showSales()
 		p.show()
 		p.frame.ShowDetail()
@@ -151,6 +157,8 @@ func (p *Screen) show() {
 	p.frame.Update(func() {
 		p.verdict.show(v)
 		p.sale.show(v)
+		p.terms.show(v)
+		p.showStory(v)
 		p.motor.show(v)
 		p.near.show(v)
 		p.showBand(v)
