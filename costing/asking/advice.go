@@ -116,7 +116,7 @@ func price(q Question, s costing.Settings) (Advice, []Outcome, error) {
 	a.Ask = a.Best.Ask
 	a.WalkAway = a.waiting.walkAway(a.Best)
 	for _, w := range free.worlds {
-		a.Spot += money.Round(w.weight * math.Min(clearance*math.Exp(w.worth), float64(a.Ask)))
+		a.Spot += money.Round(w.weight * clearance * math.Min(math.Exp(w.worth), float64(a.Ask)))
 	}
 	a.Warnings = a.warn(s.MoneyOrNone())
 	return a, looks, nil

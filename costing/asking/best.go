@@ -102,9 +102,9 @@ func (w *waiting) best(outcomes []Outcome, unit money.Amount, r *room) Outcome {
 	low, high := asked(at, unit)
 	a, b := w.at(float64(low), r), w.at(float64(high), r)
 	if b.net > a.net {
-		return w.climb(b, +1, unit, r)
+		return w.climb(b, +1, asks[len(asks)-1], unit, r)
 	}
-	return w.climb(a, -1, unit, r)
+	return w.climb(a, -1, 0, unit, r)
 }
 
 // vertex is the ask of the highest net, made finer by the parabola through it and its neighbours in ln ask.
@@ -180,11 +180,11 @@ func (w *waiting) bestBy(asks []float64, days int) float64 {
 	return best
 }
 
-// climb goes on from figure to figure, up or down, while that nets more.
-func (w *waiting) climb(from Outcome, way int, unit money.Amount, r *room) Outcome {
+// climb goes on from figure to figure, up or down, while that nets more, and up to a most.
+func (w *waiting) climb(from Outcome, way int, most float64, unit money.Amount, r *room) Outcome {
 	for range curve {
 		next := w.at(float64(figure(from.Ask, way, unit)), r)
-		if next.net <= from.net {
+		if next.net <= from.net || way > 0 && float64(next.Ask) > most {
 			return from
 		}
 		from = next

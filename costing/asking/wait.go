@@ -103,7 +103,7 @@ type room struct {
 	unsoldNext []float64
 	pace       []float64 // by world: how fast baseline days count at the ask
 	before     []float64 // by world: the chance of having met no buyer until today
-	spot       []float64 // by world: what is given on the spot, which is no more than the ask
+	spot       []float64 // by world: what is given on the spot, by the worth or by the ask, whichever is less
 	begun      []float64 // by world: baseline days gathered before the ask stood, less those of the days before it at its pace
 }
 
@@ -216,7 +216,7 @@ func (w *waiting) stand(legs []leg, at int, r *room) {
 		r.mean[j] = math.Exp(m + s*s/2)
 		r.atAsk[j] = below((m - ln) / s)
 		r.upTo[j] = below((ln - m - s*s) / s)
-		r.spot[j] = math.Max(0, math.Min(w.spot[j], w.net(legs[at].ask)))
+		r.spot[j] = math.Max(0, math.Min(w.spot[j], w.net(clearance*legs[at].ask)))
 		r.pace[j] = math.Exp(-x.dear * (ln - x.worth))
 		r.begun[j] = x.gathered - w.ripens[w.place(legs[at].from)][j]*r.pace[j]
 		for k := range at {

@@ -94,7 +94,7 @@ func (w *waiting) played(ask float64, floor []float64, gives []bool, plays int, 
 		left := 0.0
 		for k := 0; ; k++ {
 			if k == len(w.days)-1 || gives[k] {
-				left += math.Min(w.spot[j], w.net(ask))
+				left += math.Max(0, math.Min(w.spot[j], w.net(clearance*ask)))
 				break
 			}
 			before, after := x.unsold(x.gathered+w.ripens[k][j]*pace), x.unsold(x.gathered+w.ripens[k+1][j]*pace)
