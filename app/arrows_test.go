@@ -62,7 +62,8 @@ var kept = []struct {
 		"app/sold", "app/shelf", "app/yearend", "app/record", "app/settings", "app/screentest"}},
 	{"github.com/xuri/excelize/v2", []string{"data/workbook", "data/intake", "app/shop", "app/command", "app", "app/desk", "app/prospects",
 		"app/bench", "app/asking", "app/sold", "app/shelf", "app/yearend", "app/record", "app/settings", "app/screentest"}},
-	{"codeberg.org/go-pdf/fpdf", []string{"data/paper", "app/shop", "app/command", "app", "app/desk", "app/prospects", "app/bench", "app/asking",
+	// The library of the charts brings it along to those that draw.
+	{"codeberg.org/go-pdf/fpdf", []string{"data/paper", "app/picture", "app/widgets", "app/shop", "app/command", "app", "app/desk", "app/prospects", "app/bench", "app/asking",
 		"app/sold", "app/shelf", "app/yearend", "app/record", "app/settings", "app/screentest"}},
 }
 
