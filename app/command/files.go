@@ -108,9 +108,28 @@ type reviewWord struct {
 	Shop string `arg:"" help:"Path of the shop file."`
 	Year string `placeholder:"YEAR" help:"The year; this one if not given."`
 	onFlag
-	Out  string `placeholder:"FILE.xlsx" help:"Write the workbook there."`
-	CSV  string `name:"csv" placeholder:"FOLDER" help:"Write every table of the workbook as CSV into a new folder."`
-	JSON bool   `name:"json" help:"Print JSON."`
+	Out       string `placeholder:"FILE.xlsx" help:"Write the workbook there."`
+	WriteDown bool   `name:"write-down" help:"Book what the closing stock carries beyond what it will bring, and what may be taken back."`
+	Close     bool   `xor:"closing" help:"Close the year: its figures are frozen, later corrections are told."`
+	Reopen    string `xor:"closing" placeholder:"WHY" help:"Open the closed year again; say why."`
+	CSV       string `name:"csv" placeholder:"FOLDER" help:"Write every table of the workbook as CSV into a new folder."`
+	JSON      bool   `name:"json" help:"Print JSON."`
+}
+
+// change books write-downs, closes the year or opens it again, as far as that was asked for.
+func (w *reviewWord) change(s *shop.Shop, year int) error {
+	if w.WriteDown {
+		if _, err := s.BookWriteDowns(year, 0); err != nil {
+			return err
+		}
+	}
+	switch {
+	case w.Close:
+		return s.CloseYear(year)
+	case w.Reopen != "":
+		return s.ReopenYear(year, w.Reopen)
+	}
+	return nil
 }
 
 func (w *reviewWord) Run(p Program) error {
@@ -124,6 +143,9 @@ func (w *reviewWord) Run(p Program) error {
 		if year, err = strconv.Atoi(w.Year); err != nil {
 			return fmt.Errorf("year: %q is not a year, such as 2026", w.Year)
 		}
+	}
+	if err := w.change(s, year); err != nil {
+		return err
 	}
 	y, err := s.Review(year)
 	if err != nil {
