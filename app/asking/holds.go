@@ -96,7 +96,7 @@ func (w *holdsPart) openRow(h costing.Hold, words string) fyne.CanvasObject {
 func (w *holdsPart) endedRow(h costing.Hold, words string) fyne.CanvasObject {
 	p := w.p
 	return widgets.Column(look.Tight, widgets.NewQuiet(words), details(h), widgets.Flow(look.Gap,
-		widgets.NewQuietButton(lang.X("asking.hold.again", "Open it again"), nil, func() { p.do(p.shop.ReopenHold(h.MotorID, h.ID)) }),
+		widgets.NewQuietButton(lang.X("asking.hold.again", "Hold it again"), nil, func() { p.do(p.shop.ReopenHold(h.MotorID, h.ID)) }),
 		widgets.NewQuietButton(lang.X("asking.offer.remove", "Remove"), theme.DeleteIcon(), func() { p.do(p.shop.RemoveHold(h.MotorID, h.ID)) })))
 }
 
@@ -168,7 +168,7 @@ func (p *Screen) askNoShow(h costing.Hold) {
 	kept.SetValue(h.Deposit)
 	on := widgets.NewDateEntry(widgets.DateOrder(p.shop.DateOrder()))
 	on.SetValue(p.shop.Today())
-	fields := []fyne.CanvasObject{widgets.NewField(lang.X("holdform.on", "On"), on)}
+	fields := []fyne.CanvasObject{widgets.NewField(lang.X("holdform.ended", "On"), on)}
 	if h.Deposit > 0 {
 		fields = append(fields, widgets.NewField(lang.X("holdform.kept", "Kept of the deposit"), kept).
 			WithHint(lang.X("holdform.kept.hint", "of {{.Deposit}}; the rest is given back. What is kept is other income, not part of a price", map[string]any{"Deposit": p.shop.Currency().Format(h.Deposit)})))
@@ -188,7 +188,7 @@ func (p *Screen) askGiveBack(h costing.Hold, words string) {
 	if h.Deposit > 0 {
 		said = lang.X("holdform.back.words", "{{.Buyer}} gets {{.Deposit}} back, and the motor is free again.", map[string]any{"Buyer": h.Buyer, "Deposit": p.shop.Currency().Format(h.Deposit)})
 	}
-	widgets.NewDialog(p.host.Window().Canvas(), strings.TrimSuffix(words, "…"), widgets.Column(look.Wide, widgets.NewText(said), widgets.NewField(lang.X("holdform.on", "On"), on)),
+	widgets.NewDialog(p.host.Window().Canvas(), strings.TrimSuffix(words, "…"), widgets.Column(look.Wide, widgets.NewText(said), widgets.NewField(lang.X("holdform.ended", "On"), on)),
 		lang.X("holdform.noshow.do", "End the hold"), func() error {
 			return p.shop.SettleHold(h.MotorID, h.ID, shop.HoldEnd{On: on.Value()})
 		}).SetFirst(on).Show()

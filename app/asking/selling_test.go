@@ -231,7 +231,7 @@ func TestADepositIsTakenAndKept(t *testing.T) {
 	if x := all[len(all)-1]; x.Outcome != costing.HoldNoShow || x.Kept != 6000 {
 		t.Errorf("ended as %+v", x)
 	}
-	h.Press("Open it again")
+	h.Press("Hold it again")
 	if _, held := again(t, s, r.ID).OpenHold(); !held {
 		t.Error("it is not open again")
 	}
@@ -345,14 +345,15 @@ func TestWithdrawnAndOfferedAgain(t *testing.T) {
 	h.Press("Withdraw…")
 	h.Type(dialogField[*widgets.Entry](h, 0), "the season is over")
 	h.Press("Withdraw it")
-	if now := again(t, s, r.ID); now.Stage != costing.Finished {
-		t.Fatalf("it stands as %s", now.Stage)
+	now := again(t, s, r.ID)
+	if last := now.AskHistory()[len(now.AskHistory())-1]; now.Stage != costing.Finished || !last.Withdrawn() || last.Note != "the season is over" {
+		t.Fatalf("it stands as %s after %+v", now.Stage, last)
 	}
 	p.Show(r.ID)
 	h.Press("Offer it for sale…")
 	h.Press("Offer it")
-	if now := again(t, s, r.ID); now.Stage != costing.Listed || len(now.Spells()) < 2 {
-		t.Errorf("it stands as %s with %d spells", now.Stage, len(now.Spells()))
+	if now := again(t, s, r.ID); now.Stage != costing.Listed || now.Ask != r.Ask {
+		t.Errorf("it stands as %s at %d", now.Stage, now.Ask)
 	}
 }
 
