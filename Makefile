@@ -6,7 +6,7 @@ GO      := LANG=en_US.UTF-8 go
 BINARY  := bin/skegworth
 
 # The measuring programs: the pattern ./... passes over everything in testdata.
-MEASURES := ./testdata/peers ./testdata/speed
+MEASURES := ./testdata/peers ./testdata/speed ./testdata/sheets ./testdata/largeshop
 BAND     := bin/band
 
 .PHONY: run build test bench bench-band bench-offer need-run need-test need-bench
@@ -43,6 +43,11 @@ bench-band: need-bench
 bench-offer: need-test
 	@$(GO) test $(TAGS) ./costing/offer -timeout 3h -count 1 -v -run TestTopPriceBar -questions 60 -against 10000000
 	@$(GO) test $(TAGS) ./costing/offer -run NONE -bench 'Changed|FourExits|LotOfTen'
+
+# The workbook of a large shop: time and memory, beside the library's own streaming of the same cells.
+bench-workbook: need-run
+	@$(GO) test $(TAGS) -c -o bin/workbook.test ./data/workbook
+	@cd data/workbook && $(GO) run $(TAGS) ../../testdata/sheets ../../bin/workbook.test
 
 need-run:
 	@sh .ci/need run

@@ -14,3 +14,11 @@ func (f Figure) Terms() []Term {
 	}
 	return out
 }
+
+// Each gives the entries of a plain figure as they were booked, in no order and without a copy of them.
+func (r Review) Each(f Figure, do func(e *Entry)) {
+	all := r.ledger.entries[f]
+	for i := range all {
+		do(&all[i])
+	}
+}

@@ -12,16 +12,13 @@ import (
 	"skegworth/data/csvfile"
 	"skegworth/valuation/day"
 	"skegworth/valuation/money"
-	"skegworth/valuation/say"
 )
 
 // WriteCSV writes the rows of every sheet with figures as a CSV file of its own, values without formulas,
 // text guarded as [csvfile.Guard] does. create makes the file of a name; it is closed again.
 func WriteCSV(in Book, create func(name string) (io.WriteCloser, error)) error {
 	b := &book{Book: in}
-	if b.Say == nil {
-		b.Say = say.Sentence.String
-	}
+	b.Say = in.sayer()
 	if b.Market == nil {
 		return errors.New("write the CSV files: no market was given")
 	}

@@ -16,6 +16,7 @@ import (
 	"github.com/xuri/excelize/v2"
 	"golang.org/x/text/language"
 
+	"skegworth/testdata/largeshop"
 	"skegworth/valuation/say"
 )
 
@@ -176,7 +177,7 @@ func TestLibreOfficeAgrees(t *testing.T) {
 	books["mute"] = written(t, mute)
 	total := fmt.Sprintf("V%d", 4+len(bookOf(t, shop, 2026).Review.Sold)) // of the profits before own time
 	books["wrong"] = tampered(t, books["this-year"], "xl/worksheets/sheet4.xml", total, "1")
-	books["large"] = written(t, bookOf(t, largeShop(400, 20), 2026))
+	books["large"] = written(t, bookOf(t, largeshop.Contents(400, 20), 2026))
 
 	theirs := recalculated(t, books)
 	for name := range books {

@@ -107,22 +107,33 @@ type entry struct {
 type ledger struct {
 	b       *book
 	entries []entry
-	at      map[string]int    // by the key of what was written down: its first row
-	next    []int             // from one row to the next of the same, -1 at the end
-	blocks  map[string][2]int // the rows of one motor, good, piece or receipt
+	at      map[source]int32  // by what was written down: its first row
+	next    []int32           // from one row to the next of the same, -1 at the end
+	blocks  map[source][2]int // the rows of one motor, good, piece or receipt
 	kinds   map[string]string
+}
+
+// source is what was written down: of what, and which line of it.
+type source struct {
+	what   review.EntryKind
+	of, id string
 }
 
 // entriesOf gathers the lines: every entry of every figure, and of the motors sold also what counted in
 // earlier periods, since it stands in their own results.
 func (b *book) entriesOf(hours *workedRows) *ledger {
-	g := &ledger{b: b, at: make(map[string]int), blocks: make(map[string][2]int), kinds: make(map[string]string)}
+	g := &ledger{b: b, blocks: make(map[source][2]int), kinds: make(map[string]string)}
 	type placed struct {
 		r *costing.Record
 		l *costing.Line
 	}
-	lines := make(map[string]placed)
-	sessions := make(map[string]*costing.Session)
+	count := 0
+	for i := range b.Records {
+		count += len(b.Records[i].Lines)
+	}
+	lines := make(map[source]placed, count)
+	sessions := make(map[source]*costing.Session)
+	g.entries, g.next, g.at = make([]entry, 0, count+count/4), make([]int32, 0, count+count/4), make(map[source]int32, count+count/4)
 	for i := range b.Records {
 		r := &b.Records[i]
 		if r.Stage == costing.History {
@@ -131,7 +142,7 @@ func (b *book) entriesOf(hours *workedRows) *ledger {
 		for j := range r.Lines {
 			l := &r.Lines[j]
 			if l.ID != "" {
-				lines[r.ID+"\x00"+l.ID] = placed{r, l}
+				lines[source{review.OfMotor, r.ID, l.ID}] = placed{r, l}
 			}
 			if b.soldNow[r.ID] && l.On <= b.Review.Period.To {
 				g.add(entry{what: review.OfMotor, ofID: r.ID, of: b.names[r.ID], tag: r.Tag, on: l.On, kind: g.kind(l.Kind.Name()), key: l.Kind.Name().Key, text: l.Text,
@@ -141,7 +152,7 @@ func (b *book) entriesOf(hours *workedRows) *ledger {
 		for j := range r.Sessions {
 			s := &r.Sessions[j]
 			if s.ID != "" {
-				sessions[r.ID+"\x00"+s.ID] = s
+				sessions[source{review.OfMotor, r.ID, s.ID}] = s
 			}
 			if s.Paid && b.soldNow[r.ID] && s.On <= b.Review.Period.To {
 				g.add(b.paidEntry(r, s, hours), s.ID)
@@ -152,14 +163,14 @@ func (b *book) entriesOf(hours *workedRows) *ledger {
 		if len(f.Terms()) > 0 {
 			continue
 		}
-		for _, e := range b.Review.Lines(f) {
+		b.Review.Each(f, func(e *review.Entry) {
 			fresh := entry{what: e.What, ofID: e.OfID, of: e.Of, on: e.On, key: e.Kind.Key, text: e.Text, amount: e.Amount}
 			if e.What == review.OfMotor {
 				fresh.tag = b.tags[e.OfID]
-				if p, ok := lines[e.OfID+"\x00"+e.ID]; ok && p.l.Kind.Name().Key == e.Kind.Key {
+				if p, ok := lines[source{review.OfMotor, e.OfID, e.ID}]; ok && p.l.Kind.Name().Key == e.Kind.Key {
 					fresh.line, fresh.group = p.l, groupFor(p.r, p.l)
 				}
-				if s := sessions[e.OfID+"\x00"+e.ID]; s != nil && e.Kind.Key == "entry.hours" {
+				if s := sessions[source{review.OfMotor, e.OfID, e.ID}]; s != nil && e.Kind.Key == "entry.hours" {
 					fresh.worked = hours.at[s] + 1
 					if s.Paid {
 						fresh.group = asLabour
@@ -173,7 +184,7 @@ func (b *book) entriesOf(hours *workedRows) *ledger {
 				}
 			}
 			g.place(f, fresh, e)
-		}
+		})
 	}
 	g.sort()
 	return g
@@ -227,27 +238,27 @@ func (g *ledger) add(e entry, id string) int {
 	if id == "" {
 		return at
 	}
-	key := string(e.what) + "\x00" + e.ofID + "\x00" + id
+	key := source{e.what, e.ofID, id}
 	first, met := g.at[key]
 	if !met {
-		g.at[key] = at
+		g.at[key] = int32(at)
 		return at
 	}
 	last := first
 	for g.next[last] >= 0 {
 		last = g.next[last]
 	}
-	g.next[last] = at
+	g.next[last] = int32(at)
 	return at
 }
 
 // place notes a figure on the line it is of; where the line stands in another figure of that column already,
 // or stands in this one with another amount, in a row of its own beneath it.
-func (g *ledger) place(f review.Figure, fresh entry, e review.Entry) {
+func (g *ledger) place(f review.Figure, fresh entry, e *review.Entry) {
 	column := columnOf(f)
-	like := -1
+	like := int32(-1)
 	if e.ID != "" {
-		if at, met := g.at[string(e.What)+"\x00"+e.OfID+"\x00"+e.ID]; met {
+		if at, met := g.at[source{e.What, e.OfID, e.ID}]; met {
 			for ; at >= 0; at = g.next[at] {
 				old := &g.entries[at]
 				if old.key != e.Kind.Key {
@@ -297,7 +308,7 @@ func (g *ledger) sort() {
 			}
 		}
 		if i+1 == len(g.entries) || g.entries[i+1].ofID != e.ofID || g.entries[i+1].what != e.what {
-			g.blocks[string(e.what)+"\x00"+e.ofID] = [2]int{from, i + 1}
+			g.blocks[source{what: e.what, of: e.ofID}] = [2]int{from, i + 1}
 			from = i + 1
 		}
 	}
@@ -305,7 +316,7 @@ func (g *ledger) sort() {
 
 // block is where the lines of one motor, good, piece or receipt stand.
 func (g *ledger) block(what review.EntryKind, id string) (from, to int) {
-	at := g.blocks[string(what)+"\x00"+id]
+	at := g.blocks[source{what: what, of: id}]
 	return at[0], at[1]
 }
 

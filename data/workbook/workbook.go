@@ -48,6 +48,14 @@ type Book struct {
 // was made from other records than those given.
 var ErrDoesNotAddUp = errors.New("the sheets do not add up to the review")
 
+// sayer puts sentences into the reader's language.
+func (b Book) sayer() func(say.Sentence) string {
+	if b.Say == nil {
+		return say.Sentence.String
+	}
+	return b.Say
+}
+
 // book is one workbook being written.
 type book struct {
 	Book
@@ -74,9 +82,7 @@ type book struct {
 func Write(w io.Writer, in Book) error {
 	b := &book{Book: in, file: excelize.NewFile(), styles: make(map[look]int)}
 	defer b.file.Close()
-	if b.Say == nil {
-		b.Say = say.Sentence.String
-	}
+	b.Say = in.sayer()
 	if err := b.fill(); err != nil {
 		return fmt.Errorf("write the workbook: %w", err)
 	}

@@ -53,11 +53,11 @@ func counted(r *costing.Record, entered, on day.Day, bought bool) day.Day {
 func (b *book) gatherHours() *workedRows {
 	w := &workedRows{at: make(map[*costing.Session]int), blocks: make(map[string][2]int)}
 	other := make(map[string]bool)
-	for _, e := range b.Review.Lines(review.OwnTime) {
+	b.Review.Each(review.OwnTime, func(e *review.Entry) {
 		if !b.soldNow[e.OfID] {
 			other[e.OfID+"\x00"+e.ID] = true
 		}
-	}
+	})
 	for i := range b.Records {
 		r := &b.Records[i]
 		if r.Stage == costing.History || len(r.Sessions) == 0 {

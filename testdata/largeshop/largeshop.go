@@ -1,4 +1,5 @@
-package workbook
+// Package largeshop invents shops of any size, for measuring and for checks from outside.
+package largeshop
 
 import (
 	"fmt"
@@ -11,10 +12,10 @@ import (
 	"skegworth/valuation/money"
 )
 
-// largeShop has so many motors with so many lines each, nine in ten sold in 2026; the same every time.
-func largeShop(motors, each int) shopfile.Contents {
+// Contents has so many motors with so many lines each, nine in ten sold in 2026; the same every time.
+func Contents(motors, each int) shopfile.Contents {
 	rnd := rand.New(rand.NewPCG(11, 2026))
-	c := emptyShop()
+	c := shopfile.Contents{Settings: costing.DefaultSettings()}
 	makes := []string{"Halvard", "Tornvik", "Corvane", "Selwick", "Brandmoor", "Querrin"}
 	kinds := []costing.Kind{costing.PartNew, costing.PartOther, costing.PartUsed, costing.Kit, costing.Outside, costing.Trip, costing.Listing, costing.MarketFee, costing.Comeback, costing.FreightIn}
 	c.Records = make([]costing.Record, motors)
