@@ -9,11 +9,12 @@ import (
 // Result is what a sold motor came to. It is always given three ways: before own time, after own time,
 // and per own hour.
 type Result struct {
-	Price   money.Amount // without sales tax and before fees
-	Freight money.Amount // charged to the buyer beside the price
-	Refunds money.Amount // given back to the buyer
-	Tax     money.Amount // inside the price by the margin scheme for second-hand goods, where the year's figures are drawn up
-	NetSale money.Amount // Price + Freight - Refunds - Tax
+	Price    money.Amount // without sales tax and before fees
+	Freight  money.Amount // charged to the buyer beside the price
+	Refunds  money.Amount // given back to the buyer
+	Tax      money.Amount // inside the price by the margin scheme for second-hand goods, where the year's figures are drawn up
+	ForOwner money.Amount // of the price of a motor that was somebody else's: no revenue
+	NetSale  money.Amount // Price + Freight - Refunds - Tax - ForOwner
 
 	CostOfSale  money.Amount // its carrying amount when it was sold
 	WrittenDown money.Amount // of what it cost, lost before the sale
@@ -33,7 +34,13 @@ func (r Record) Result(until day.Day, ownRate money.Amount) (Result, bool) {
 	if r.Sale == nil || (until != 0 && r.Sale.Sold > until) {
 		return Result{}, false
 	}
-	return r.Sale.Result(r.Sheet(until, ownRate)), true
+	x := r.Sale.Result(r.Sheet(until, ownRate))
+	if x.ForOwner = r.DueToOwner(); x.ForOwner != 0 {
+		x.NetSale -= x.ForOwner
+		x.BeforeOwnTime -= x.ForOwner
+		x.AfterOwnTime -= x.ForOwner
+	}
+	return x, true
 }
 
 // ResultOf sets a price against a cost sheet.

@@ -55,3 +55,17 @@ func TestTaxOnASale(t *testing.T) {
 		t.Errorf("%d inside", got)
 	}
 }
+
+// Of a motor sold for its owner, only the commission is the shop's.
+func TestTheResultOfAMotorOfAnother(t *testing.T) {
+	r := costing.Record{Stage: costing.Sold, Consignment: costing.Consignment{Owner: "Ines", Rate: 0.15}, Sale: &costing.Sale{Sold: 9, Price: 1_000, Freight: 40},
+		Lines: []costing.Line{{Kind: costing.Listing, Total: 30}}}
+	x, sold := r.Result(0, 0)
+	if !sold || x.ForOwner != 850 || x.NetSale != 190 || x.BeforeOwnTime != 160 || x.AfterOwnTime != 160 {
+		t.Errorf("%+v", x)
+	}
+	r.Consignment.Amount = 100
+	if x, _ = r.Result(0, 0); x.ForOwner != 900 || r.Revenue() != 100 || (costing.Record{}).Revenue() != 0 || (costing.Record{}).DueToOwner() != 0 {
+		t.Errorf("%+v", x)
+	}
+}

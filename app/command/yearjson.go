@@ -30,7 +30,7 @@ func yearParts(s *shop.Shop, y shop.Year, out map[string]any) {
 
 	stock := make([]any, 0, len(r.ClosingStock))
 	for _, l := range r.ClosingStock {
-		row := map[string]any{"id": l.ID, "name": l.Name, "what": l.What, "cost": n(l.Cost), "written_down": n(l.WrittenDown), "days": nil, "basis": nil, "net_realisable_value": nil}
+		row := map[string]any{"id": l.ID, "name": l.Name, "what": l.What, "away_at": l.Away, "cost": n(l.Cost), "written_down": n(l.WrittenDown), "days": nil, "basis": nil, "net_realisable_value": nil}
 		if l.DaysKnown {
 			row["days"] = l.Days
 		}

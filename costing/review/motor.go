@@ -295,7 +295,7 @@ func (y *yearbook) closeMotor(m *life) {
 	if !m.bought || gone || m.entered > y.Period.To {
 		return
 	}
-	l := StockLine{ID: m.ID, Name: m.Name(), Tag: m.Tag, What: MotorStock, Stage: m.Stage, Cost: m.stock}
+	l := StockLine{ID: m.ID, Name: m.Name(), Tag: m.Tag, What: MotorStock, Stage: m.Stage, Cost: m.stock, Away: m.Away}
 	if m.Stage == costing.Broken && m.LeftOn <= y.Period.To {
 		l.What = DonorStock
 	}

@@ -176,6 +176,7 @@ type StockLine struct {
 	Days          int     // from Since to the period's end, or to today when that is earlier
 	DaysKnown     bool
 
+	Away        string       // another's shop where the motor stands to be sold
 	WrittenDown money.Amount // of a motor or thing: taken off so far, Cost is what is left
 	Realisable  Realisable   // what it will bring; not known where nobody was asked
 }
