@@ -49,7 +49,7 @@ func New(s *shop.Shop, host widgets.Host) *Screen {
 	p.frame = p.Frame
 	p.Rows, p.Draw = s.AskRows, p.draw
 	p.OnChosen = func() { p.price.reset(); p.offers.reset() }
-	p.frame.Keep(s, "asking", 0.44, host.Failed) // the whole name, and where it stands
+	p.frame.Keep(s, "asking", 0.45, host.Failed) // the whole name, and where it stands
 	p.price, p.offers, p.holds, p.story = newPricePart(p), newOffersPart(p), newHoldsPart(p),
 		widgets.NewStory(lang.X("asking.story", "How the selling goes"), s.Currency(), widgets.DateOrder(s.DateOrder()))
 	p.near, p.worth, p.advert, p.motor, p.how = newNearPart(p), newWorthPart(p), newAdvertPart(p), newMotorPart(p), newHowPart()

@@ -39,11 +39,11 @@ func newOffersPart(p *Screen) *offersPart {
 	log := widgets.NewButton(lang.X("asking.offer.log", "Write this offer down"), theme.ContentAddIcon(), w.log)
 	w.fold = widgets.NewFold(lang.X("asking.offers", "Offers"), widgets.Column(look.Wide, w.list,
 		widgets.Column(look.Gap,
-			widgets.Columns(140, 4, look.Wide, w.field, widgets.NewField(lang.X("asking.offer.who", "Who"), w.who),
-				widgets.NewField(lang.X("asking.offer.channel", "Through"), w.channel), widgets.NewField(lang.X("asking.offer.on", "On"), w.on)),
+			widgets.Columns(140, 3, look.Wide, w.field, widgets.NewField(lang.X("asking.offer.who", "Who"), w.who),
+				widgets.NewField(lang.X("asking.offer.channel", "Through"), w.channel)),
 			w.answer, w.second,
-			widgets.Columns(140, 2, look.Wide, widgets.NewField(lang.X("asking.offer.trade", "And in exchange"), w.trade),
-				widgets.NewField(lang.X("asking.offer.note", "Note"), w.note)),
+			widgets.Columns(140, 3, look.Wide, widgets.NewField(lang.X("asking.offer.on", "On"), w.on),
+				widgets.NewField(lang.X("asking.offer.trade", "And in exchange"), w.trade), widgets.NewField(lang.X("asking.offer.note", "Note"), w.note)),
 			widgets.Flow(look.Gap, log)))).Opened()
 	return w
 }

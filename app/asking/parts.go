@@ -22,11 +22,12 @@ type worthPart struct {
 	strip *widgets.BandStrip
 	words *widgets.Text
 	reach *picture.AskPicture
+	money money.Currency
 }
 
 func newWorthPart(p *Screen) *worthPart {
 	c := p.shop.Currency()
-	w := &worthPart{strip: widgets.NewBandStrip(c), words: widgets.NewText(""), reach: picture.NewAskPicture(c)}
+	w := &worthPart{strip: widgets.NewBandStrip(c), words: widgets.NewText(""), reach: picture.NewAskPicture(c), money: c}
 	w.fold = widgets.NewFold(lang.X("asking.worth", "What it will bring"), widgets.Column(look.Gap, w.words, w.strip, widgets.Tall(230, w.reach)))
 	return w
 }
@@ -34,13 +35,14 @@ func newWorthPart(p *Screen) *worthPart {
 func (w *worthPart) show(a shop.AskAnswer) {
 	band := a.Band
 	w.words.SetText(widgets.Say(a.Worth))
-	marks := []widgets.StripMark{{At: a.Advice.WalkAway, Words: lang.X("asking.mark.walk", "walk away")}}
+	walk := w.money.Floor(a.Advice.WalkAway)
+	marks := []widgets.StripMark{{At: walk, Words: lang.X("asking.mark.walk", "walk away")}}
 	if a.Record.Ask > 0 {
 		marks = append(marks, widgets.StripMark{At: a.Record.Ask, Words: lang.X("asking.mark.ask", "you ask")})
 	}
 	w.strip.SetBand(&band, marks...)
 	w.reach.SetResale(&band)
-	named := picture.AskMarks{Ask: a.Advice.Ask, WalkAway: a.Advice.WalkAway, Current: a.Record.Ask}
+	named := picture.AskMarks{Ask: a.Advice.Ask, WalkAway: walk, Current: a.Record.Ask}
 	if a.Advice.Priced {
 		named.BreakEven, named.PaidForTime = a.Advice.BreakEven, a.Advice.PaidForTime
 	}

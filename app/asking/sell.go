@@ -230,7 +230,7 @@ func (f *saleForm) tell() {
 	in, t := f.input()
 	words := ""
 	if said, err := f.p.shop.SaleDue(f.r.ID, in, t); err == nil {
-		words = strings.Join(widgets.SayAll(said), " ")
+		words = strings.Join(widgets.SayAll(said), "\n")
 	} else if in.Price > 0 {
 		words = widgets.WholeSentence(widgets.ErrorText(err))
 	}

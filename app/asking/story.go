@@ -19,7 +19,7 @@ func (p *Screen) showStory(r costing.Record) {
 	var ahead []picture.AskedFrom
 	walk := money.Amount(0)
 	if p.priced {
-		walk = p.answer.Advice.WalkAway
+		walk = p.shop.Currency().Floor(p.answer.Advice.WalkAway)
 		for _, step := range p.answer.Advice.Plan {
 			ahead = append(ahead, picture.AskedFrom{On: step.On, Ask: step.Ask})
 		}

@@ -73,7 +73,7 @@ func (s *Shop) standing(w AskRow, spell costing.Spell) Standing {
 	case len(spell.Steps) > 0:
 		return Standing{say.New("ask.stands.sale", "for sale"), 3}
 	}
-	return Standing{say.New("ask.stands.ready", "finished, not offered"), 4}
+	return Standing{say.New("ask.stands.ready", "finished"), 4}
 }
 
 // AskAt says what asking a price and leaving it there comes to.
@@ -94,10 +94,10 @@ func (s *Shop) AskAt(a AskAnswer, ask money.Amount) []say.Sentence {
 	default:
 		out = append(out, say.New("ask.at", "Ask {{.Ask}} and leave it there: gone in about {{.Time}}.", pairs...))
 	}
-	if a.Advice.Best.Net-pt.Net > 0 {
+	if best := a.Advice.Best.Net; float64(best-pt.Net) > tooHigh*float64(best) {
 		return append(out, say.New("ask.at.less", "On the average it takes {{.Days}} days and leaves {{.Net}}, {{.Less}} less than the best ask.", pairs...))
 	}
-	return append(out, say.New("ask.at.best", "On the average it takes {{.Days}} days and leaves {{.Net}}: more than any other ask.", pairs...))
+	return append(out, say.New("ask.at.best", "On the average it takes {{.Days}} days and leaves {{.Net}}: as much as any other ask.", pairs...))
 }
 
 // askPoint reads a curve at an ask, straight between two points; false outside it.

@@ -157,6 +157,10 @@ func (s *Shop) dueHold(id string, in SaleInput) (*costing.Hold, error) {
 func (s *Shop) book(d deal, in SaleInput, taken *costing.Record) error {
 	r := d.record
 	before, unread := s.Market()
+	was := s.swung
+	if unread == nil { // told before the change is: whoever hears of it reads the market anew at once
+		s.swung = swung{id: r.ID, before: before}
+	}
 	err := s.write(say.New("undo.sell", "sale of {{.Motor}}", "Motor", title(r)), "", "", func(tx *shopfile.Tx) error {
 		if taken != nil {
 			if err := putTaken(tx, taken, &d.sale); err != nil {
@@ -191,8 +195,8 @@ func (s *Shop) book(d deal, in SaleInput, taken *costing.Record) error {
 		}
 		return nil
 	})
-	if err == nil && unread == nil {
-		s.swung = swung{id: r.ID, before: before}
+	if err != nil {
+		s.swung = was
 	}
 	return err
 }

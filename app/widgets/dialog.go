@@ -73,6 +73,9 @@ func NewDialog(c fyne.Canvas, title string, content fyne.CanvasObject, main stri
 func (d *Dialog) Offer(main string) {
 	d.setMain(main)
 	d.Fail(nil)
+	if o, ok := d.canvas.Focused().(fyne.CanvasObject); ok && contains(d.pop, o) { // what grew must not push it away
+		reveal(o)
+	}
 }
 
 func (d *Dialog) setMain(main string) {

@@ -74,7 +74,7 @@ type sides struct {
 
 // The least width of a column, and the widest and least that the names take.
 const (
-	sideColumn = 92
+	sideColumn = 84
 	sideNames  = 190
 	sideLeast  = 110
 )
