@@ -114,7 +114,7 @@ func (s *Shop) workbookOf(year int) (workbook.Book, error) {
 		return workbook.Book{}, err
 	}
 	return workbook.Book{
-		Year: year, Review: y.Review, Answer: y.Answer, Records: s.contents.Records,
+		Year: year, Review: y.Review, Cash: s.CashPage(y), Answer: y.Answer, Records: s.contents.Records,
 		Goods: s.contents.Goods, Moves: s.contents.Moves, Receipts: s.contents.Receipts, Items: s.contents.Items, Pieces: s.contents.Pieces, Market: market,
 		Currency: s.currency, Settings: s.Settings(), Today: s.Today(),
 	}, nil

@@ -56,10 +56,12 @@ func bookOf(t testing.TB, c shopfile.Contents, year int) Book {
 	if err != nil {
 		t.Fatal(err)
 	}
-	r := review.Year(review.FiscalYear(year, c.Settings.FiscalMonth), review.Input{
-		Records: c.Records, Goods: c.Goods, Moves: c.Moves, Receipts: c.Receipts, Items: c.Items, Pieces: c.Pieces, Settings: c.Settings, Today: today})
+	period := review.FiscalYear(year, c.Settings.FiscalMonth)
+	in := review.Input{
+		Records: c.Records, Goods: c.Goods, Moves: c.Moves, Receipts: c.Receipts, Items: c.Items, Pieces: c.Pieces, Settings: c.Settings, Today: today}
+	r := review.Year(period, in)
 	return Book{
-		Year: year, Review: r, Answer: say.New("year", "{{.Sold}} sold, {{.In}} in.", "Sold", len(r.Sold), "In", currency.Whole(r.Sales)),
+		Year: year, Review: r, Cash: review.Cash(period, in), Answer: say.New("year", "{{.Sold}} sold, {{.In}} in.", "Sold", len(r.Sold), "In", currency.Whole(r.Sales)),
 		Records: c.Records, Goods: c.Goods, Moves: c.Moves, Receipts: c.Receipts, Items: c.Items, Pieces: c.Pieces, Market: market, Currency: currency, Settings: c.Settings, Today: today,
 	}
 }

@@ -28,7 +28,8 @@ import (
 type Book struct {
 	Year     int           // what the year is called
 	Review   review.Review // its figures
-	Answer   say.Sentence  // the year in one sentence, as the screen says it
+	Cash     review.CashPage
+	Answer   say.Sentence // the year in one sentence, as the screen says it
 	Records  []costing.Record
 	Goods    []costing.Good
 	Moves    []costing.Move

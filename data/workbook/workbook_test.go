@@ -132,7 +132,7 @@ func TestShape(t *testing.T) {
 	b := bookOf(t, exampleShop(t), 2026)
 	data := written(t, b)
 	f := opened(t, data)
-	if diff := cmp.Diff([]string{"Cover", "Year", "Motors", "Parts", "Lines", "Receipts", "Hours", "Shelf", "Stock", "Cuts", "Charts", "Sales", "Bands", "Checks", "Words"}, f.GetSheetList()); diff != "" {
+	if diff := cmp.Diff([]string{"Cover", "Year", "Motors", "Parts", "Lines", "Receipts", "Hours", "Shelf", "Stock", "Cuts", "Charts", "Money", "Sales", "Bands", "Checks", "Words"}, f.GetSheetList()); diff != "" {
 		t.Errorf("sheets: %s", diff)
 	}
 	for _, sheet := range f.GetSheetList() {

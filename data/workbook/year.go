@@ -12,8 +12,8 @@ import (
 
 // tables are the sheets behind the year.
 type tables struct {
-	motors, parts, lines, bills, worked, shelf, stock, sales, bands, cuts, words *table
-	places                                                                       cutPlaces
+	motors, parts, lines, bills, worked, shelf, stock, sales, bands, cuts, cash, words *table
+	places                                                                             cutPlaces
 }
 
 func (b *book) tables() tables {
@@ -28,7 +28,8 @@ func (b *book) tables() tables {
 	t.stock = b.stock(g, t.lines)
 	t.cuts, t.places = b.cuts(t.motors)
 	t.parts, t.bills, t.shelf, t.sales, t.bands = b.parts(), b.bills(), b.shelf(), b.sales(), b.bands()
-	for _, one := range []*table{t.worked, t.lines, t.motors, t.stock, t.cuts, t.parts, t.bills, t.shelf, t.sales, t.bands} {
+	t.cash = b.cash()
+	for _, one := range []*table{t.worked, t.lines, t.motors, t.stock, t.cuts, t.parts, t.bills, t.shelf, t.sales, t.bands, t.cash} {
 		b.measure(one)
 	}
 	b.tie("stock", t.stock.totalValue("cost"), b.Review.Schedule.Closing)
@@ -53,7 +54,7 @@ func (b *book) checkLines(g *ledger) {
 
 // list of the tables in the order of their tabs.
 func (t tables) list() []*table {
-	return []*table{t.motors, t.parts, t.lines, t.bills, t.worked, t.shelf, t.stock, t.cuts, t.sales, t.bands}
+	return []*table{t.motors, t.parts, t.lines, t.bills, t.worked, t.shelf, t.stock, t.cuts, t.cash, t.sales, t.bands}
 }
 
 // Widths of the year's three columns, in characters.
