@@ -31,9 +31,9 @@ func TestWorkbookTotalsAreThoseOfReview(t *testing.T) {
 	if err := os.WriteFile(filepath.Join(profile, "registrymodifications.xcu"), []byte(calcAlwaysRecalculates), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	// The first sheet as CSV in UTF-8, numbers as they are and not as they are shown.
+	// The sheet of the year as CSV in UTF-8, numbers as they are and not as they are shown.
 	run := exec.Command("soffice", "-env:UserInstallation=file://"+filepath.Dir(profile), "--headless", "--norestore", "--convert-to",
-		"csv:Text - txt - csv (StarCalc):44,34,76,1,,0,false,false,false,false,false,1", "--outdir", home, filepath.Join(home, "year.xlsx"))
+		"csv:Text - txt - csv (StarCalc):44,34,76,1,,0,false,false,false,false,false,2", "--outdir", home, filepath.Join(home, "year.xlsx"))
 	run.Env = append(os.Environ(), "HOME="+home)
 	if out, err := run.CombinedOutput(); err != nil {
 		t.Fatalf("run LibreOffice, of Debian's package libreoffice-calc-nogui: %v\n%s", err, out)

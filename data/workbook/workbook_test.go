@@ -401,3 +401,26 @@ func TestNoMarket(t *testing.T) {
 		t.Errorf("without a market: %v", err)
 	}
 }
+
+// TestAfterAClosedYear: the stock with which the year before was closed leads by its corrections to the
+// opening stock.
+func TestAfterAClosedYear(t *testing.T) {
+	b := bookOf(t, exampleShop(t), 2026)
+	opening := b.Review.Schedule.Opening
+	b.Review.Earlier = &review.Earlier{Period: review.FiscalYear(2025, 1), FrozenClosing: opening + 500, Opening: opening, Corrections: 500,
+		Lines: []review.Step{{Name: review.ClosingMotors.Name(), Amount: 500}}}
+	f := opened(t, written(t, b))
+	for label, want := range map[string]money.Amount{
+		"Closing stock as it was closed":                          opening + 500,
+		"less: Closing stock: motors and donors, corrected since": 500,
+		"Apart from the opening stock above: must be nothing":     0,
+	} {
+		if got := figure(t, f, label); math.Abs(got*100-float64(want)) > 1e-6 {
+			t.Errorf("%s: %v, want %s", label, got, b.Currency.Plain(want))
+		}
+	}
+	b.Review.Earlier.Opening++
+	if err := Write(io.Discard, b); !errors.Is(err, ErrDoesNotAddUp) {
+		t.Errorf("an opening that is not the schedule's: %v", err)
+	}
+}

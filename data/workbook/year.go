@@ -86,7 +86,29 @@ func (b *book) year(t tables) *statement {
 		b.figureLines(s, t, rest)
 	}
 	b.bridge(s, t)
+	b.afterClosed(s)
 	return s
+}
+
+// afterClosed leads from the stock with which the year before was closed to this year's opening: what was
+// entered into the closed year later is told as corrections.
+func (b *book) afterClosed(s *statement) {
+	e := b.Review.Earlier
+	if e == nil {
+		return
+	}
+	s.section(say.New("workbook.closed", "After the closed year {{.Period}}", "Period", e.Period.String()))
+	s.money("frozen", say.New("workbook.closed.frozen", "Closing stock as it was closed"), e.FrozenClosing, "", say.Sentence{})
+	sum := "{frozen}"
+	for i, step := range e.Lines {
+		key := fmt.Sprintf("correction-%d", i)
+		s.money(key, say.New("workbook.closed.correction", "less: {{.What}}, corrected since", "What", b.Say(step.Name)), step.Amount, "", say.Sentence{})
+		sum += "-{" + key + "}"
+	}
+	s.add("reopened", review.Opening.Name(), e.Opening, sum, amount, sumPart, say.Sentence{})
+	s.add("reopened-apart", say.New("workbook.closed.apart", "Apart from the opening stock above: must be nothing"), money.Amount(0),
+		fmt.Sprintf("ROUND({opening}-{reopened},%d)", b.Currency.Digits()), exact, sumPart, say.Sentence{})
+	b.tie("opening stock after a closed year", e.Opening, b.Review.Schedule.Opening)
 }
 
 // figureLines prints figures: plain ones as sums of lines, the others as sums of those above.
