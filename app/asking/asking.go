@@ -8,6 +8,7 @@ import (
 	"fyne.io/fyne/v2/lang"
 	"fyne.io/fyne/v2/theme"
 
+	"skegworth/app/look"
 	"skegworth/app/picture"
 	"skegworth/app/shop"
 	"skegworth/app/widgets"
@@ -40,6 +41,7 @@ type Screen struct {
 	advert *advertPart
 	motor  *motorPart
 	how    *howPart
+	away   *fyne.Container // what is seldom done
 }
 
 // New makes the screen.
@@ -53,6 +55,9 @@ func New(s *shop.Shop, host widgets.Host) *Screen {
 	p.price, p.offers, p.holds, p.story = newPricePart(p), newOffersPart(p), newHoldsPart(p),
 		widgets.NewStory(lang.X("asking.story", "How the selling goes"), s.Currency(), widgets.DateOrder(s.DateOrder()))
 	p.near, p.worth, p.advert, p.motor, p.how = newNearPart(p), newWorthPart(p), newAdvertPart(p), newMotorPart(p), newHowPart()
+	p.away = widgets.Flow(look.Gap,
+		widgets.NewButton(lang.X("asking.back", "Back to the bench"), nil, p.backToBench),
+		widgets.NewButton(lang.X("bench.writedown", "Write down…"), nil, func() { p.writeDown(p.chosenRecord()) }))
 	p.why = widgets.NewSumsFold(lang.X("why.title", "Why this price"))
 	p.raise = widgets.NewSumsFold(lang.X("raise.title", "What would raise it"))
 	p.Empty = widgets.NewEmpty(theme.InfoIcon(), lang.X("asking.empty", "Nothing is ready to sell"),
@@ -86,7 +91,7 @@ func (p *Screen) draw(id string) bool {
 		p.frame.SetWarnings(nil)
 		p.frame.SetPicture(nil)
 		p.motor.fold.SetOpen(true)
-		p.frame.SetWorking(p.motor.fold, p.offers.fold, p.holds.fold, p.story.Fold, p.advert.fold)
+		p.frame.SetWorking(p.motor.fold, p.offers.fold, p.holds.fold, p.story.Fold, p.advert.fold, p.away)
 		return true
 	}
 	p.frame.SetAnswer(widgets.Say(a.Answer))
@@ -104,7 +109,7 @@ func (p *Screen) draw(id string) bool {
 	raise, err := p.shop.Raise(id)
 	widgets.ShowSums(p.raise, raise.Lines, false, raise.Unsaid, raise.Note, raise.Best, err)
 	p.frame.SetWorking(p.price.box, p.offers.fold, p.holds.fold, p.story.Fold, p.near.fold, p.worth.fold, p.why.Fold, p.raise.Fold,
-		p.advert.fold, p.motor.fold, p.how.fold)
+		p.advert.fold, p.motor.fold, p.how.fold, p.away)
 	return true
 }
 
@@ -168,9 +173,6 @@ func (p *Screen) showActions(r costing.Record) {
 	if r.Stage == costing.Listed {
 		all = append(all, widgets.NewQuietButton(lang.X("asking.withdraw", "Withdraw…"), nil, func() { p.askWithdraw(p.chosenRecord()) }))
 	}
-	all = append(all,
-		widgets.NewQuietButton(lang.X("asking.back", "Back to the bench"), nil, p.backToBench),
-		widgets.NewQuietButton(lang.X("bench.writedown", "Write down…"), nil, func() { p.writeDown(p.chosenRecord()) }))
 	p.frame.SetActions(all...)
 }
 

@@ -27,7 +27,7 @@ func newNearPart(p *Screen) *nearPart {
 
 func (w *nearPart) show(a shop.AskAnswer) {
 	g := a.Grid
-	w.fold.SetSummary(lang.X("asking.near.count", "{{.Count}} sales", map[string]any{"Count": len(g.Columns)}))
+	w.fold.SetSummary(lang.X("asking.near.count", "{{.Count}} {{if eq .Count 1}}sale{{else}}sales{{end}}", map[string]any{"Count": len(g.Columns)}))
 	if len(g.Columns) == 0 {
 		w.grid.SetRows(nil)
 		w.words.SetText(lang.X("near.none", "No sales of your own yet."))

@@ -134,8 +134,12 @@ func (l *sides) place(objects []fyne.CanvasObject, width float32, put bool) floa
 				at := func(t *Text, y, h float32) {
 					t.Show()
 					own := w
-					if k >= 0 { // at the right, if it is a line
-						own = min(w, fyne.MeasureText(t.words, look.Size(t.size), t.style).Width+1)
+					if k >= 0 { // at the right
+						own = 0
+						for _, line := range wrap(t.words, w, look.Size(t.size), t.style) {
+							own = max(own, fyne.MeasureText(line, look.Size(t.size), t.style).Width)
+						}
+						own = min(w, own+1)
 					}
 					t.Move(fyne.NewPos(x+w-own, y))
 					if k < 0 {

@@ -71,7 +71,7 @@ func (s *Story) Set(words string, events []StoryEvent, today day.Day, ahead []pi
 	s.words.SetText(words)
 	s.path.SetPath(asked, today, ahead, offers, walk)
 	s.rows.SetLines(lines)
-	s.Fold.SetSummary(lang.X("story.count", "{{.Count}} entries", map[string]any{"Count": len(lines)}))
+	s.Fold.SetSummary(lang.X("story.count", "{{.Count}} {{if eq .Count 1}}entry{{else}}entries{{end}}", map[string]any{"Count": len(lines)}))
 }
 
 // Lines are the lines on show.
