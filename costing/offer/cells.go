@@ -28,8 +28,8 @@ type like struct {
 // whole is what all outcomes weigh together, but for the rounding of each cell's share.
 const whole = 1 << 40
 
-// dust is how much of that may be lost or won by rounding before a chance is taken to be another.
-const dust = whole >> 23
+// dust is how much of that may be lost or won before a chance, told in millionths, is taken to be another.
+const dust = whole / 2_000_000
 
 // jointCases of the doubts, those that cannot be left out.
 func jointCases(doubts []Doubt) []cell {

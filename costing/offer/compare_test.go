@@ -223,8 +223,8 @@ func reference(t *testing.T, name string) [][]float64 {
 
 // The top price of the rebuild against ten million outcomes of the same motor, made here from the words of
 // the package and not by it: cases in the exact numbers of their chances, all else at random. The line of risk
-// falls between the motors that are finished and those that are not, where outcomes are few: a quarter of a
-// per cent below the top the limit holds, a quarter above it does not. See [TestTopPriceBar].
+// falls between the motors that are finished and those that are not, where outcomes are few: a tenth of a per
+// cent below the top the limit holds, a tenth above it does not. See [TestTopPriceBar].
 func TestTopPriceAgainstTenMillionOutcomes(t *testing.T) {
 	q := driveway()
 	w := compare(t, q).Ways[2]
@@ -254,15 +254,15 @@ func TestTopPriceAgainstTenMillionOutcomes(t *testing.T) {
 		}
 		net := price - cost - 30*40
 		sum, hours = sum+net, hours+time
-		if net < risk*0.9975 {
+		if net < risk*0.9990 {
 			below++
 		}
-		if net < risk*1.0025 {
+		if net < risk*1.0010 {
 			above++
 		}
 	}
 	if may := q.Settings.Risk * n; float64(below) > may || float64(above) < may {
-		t.Errorf("by risk %v: %d and %d of %d lose a quarter of a per cent below and above, the line is %v", risk, below, above, n, may)
+		t.Errorf("by risk %v: %d and %d of %d lose a tenth of a per cent below and above, the line is %v", risk, below, above, n, may)
 	}
 	for l, want := range map[offer.Limit]float64{offer.ByProfit: sum/n - float64(q.Settings.Profit), offer.ByHour: (sum - hours*float64(q.Settings.PerHour)) / n} {
 		if got := float64(limit(t, w.Offer, l)); math.Abs(got/want-1) > 0.001 {

@@ -20,6 +20,7 @@ type dealing struct {
 	rest       []Part         // those that something spoils
 	out        outlay
 	space      money.Amount
+	ladders    map[*money.Amount]*ladder // of the prices sold whole
 }
 
 // deal makes the outcomes of one way out.
@@ -69,7 +70,11 @@ func (q Question) deal(w Way, joint []cell) (WayAnswer, error) {
 		sold = &s
 	}
 	a := WayAnswer{byCase: d.byCase(t)}
-	a.Offer = t.close(sold).offer(q.Settings, q.Asking, d.out)
+	drawn := t.close(sold)
+	if len(w.Pieces) == 0 && len(cells) > 1 { // one case has no gaps, and what many parts bring has none that tell
+		drawn.line = &riskLine{t.spent, 1 - d.fee()}
+	}
+	a.Offer = drawn.offer(q.Settings, q.Asking, d.out)
 	a.Offer.Warnings = a.Offer.missed(q)
 	a.Offer.Notes = notesOf(n)
 	return a, nil
@@ -79,10 +84,7 @@ func (q Question) deal(w Way, joint []cell) (WayAnswer, error) {
 func (d *dealing) cell(t *tally, at int) {
 	c := t.cells[at]
 	s := &t.sums[at]
-	fee := d.q.Settings.FeeRate
-	if d.w.Free {
-		fee = 0
-	}
+	fee := d.fee()
 	upfront := d.q.Buying.Known + d.q.Settings.TripCost(d.q.Trip) + d.q.Looks
 	later := d.w.Selling
 	if c.back {
@@ -106,8 +108,7 @@ func (d *dealing) cell(t *tally, at int) {
 			minutes += work.minutes.at(u)
 		}
 		kept := price.Times(fee)
-		early := money.Round(min(cost, 2*float64(maxAmount))) + upfront
-		hold := early.Times(d.out.hold) + d.space
+		early, hold := d.early(cost, upfront)
 		time := int64(math.Round(minutes))
 		net := price - kept - early - later - hold
 		s.net += int64(net)
@@ -122,6 +123,58 @@ func (d *dealing) cell(t *tally, at int) {
 			t.sold = append(t.sold, price)
 		}
 	}
+	if len(d.w.Pieces) == 0 && len(t.cells) > 1 {
+		t.spent = append(t.spent, spending{d.ladder(prices), d.spent(c, at, upfront, later), float64(c.weight) * float64(c.points)})
+	}
+}
+
+// spent is what outcomes of a joint case spend, fewer of them than are dealt: the chance of a loss is smooth in
+// what is spent.
+func (d *dealing) spent(c cell, at int, upfront, later money.Amount) []money.Amount {
+	jobs, luck := d.jobs(c, at)
+	n := 1
+	if len(jobs) > 0 {
+		n = max(128, c.points/2)
+	}
+	out := make([]money.Amount, n)
+	for i := range out {
+		cost := 0.0
+		for k, work := range jobs {
+			u := (float64(i) + 0.5) / float64(n)
+			if k > 0 {
+				u = luck[k].next()
+			}
+			cost += work.parts.at(u)
+		}
+		early, hold := d.early(cost, upfront)
+		out[i] = early + hold + later
+	}
+	return out
+}
+
+// early is what is spent before the sale, and what holding that costs.
+func (d *dealing) early(cost float64, upfront money.Amount) (spent, hold money.Amount) {
+	spent = money.Round(min(cost, 2*float64(maxAmount))) + upfront
+	return spent, spent.Times(d.out.hold) + d.space
+}
+
+// ladder of prices sold whole, made once.
+func (d *dealing) ladder(prices []money.Amount) *ladder {
+	if d.ladders[&prices[0]] == nil {
+		if d.ladders == nil {
+			d.ladders = map[*money.Amount]*ladder{}
+		}
+		d.ladders[&prices[0]] = ladderOf(prices)
+	}
+	return d.ladders[&prices[0]]
+}
+
+// fee is the share of a price that the marketplace keeps.
+func (d *dealing) fee() float64 {
+	if d.w.Free {
+		return 0
+	}
+	return d.q.Settings.FeeRate
 }
 
 // between reads a list at a place between two of its entries, at/of from its first on.
@@ -212,8 +265,8 @@ func held(r Resale, n int) ([]money.Amount, error) {
 	if !slices.IsSorted(out) {
 		slices.Sort(out)
 	}
-	cut := int(tail * float64(n))
-	low, high := max(out[cut], 0), min(out[n-1-cut], maxAmount)
+	at := int64(math.Round(2*tail*float64(n))) - 1 // in halves: out holds the middles of n slices
+	low, high := max(between(out, at, 2), 0), min(between(out, 2*int64(n-1)-at, 2), maxAmount)
 	for i, p := range out {
 		out[i] = min(max(p, low), high)
 	}

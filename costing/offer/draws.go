@@ -52,8 +52,9 @@ func (s sorted) below(a money.Amount) int64 {
 
 // draws are outcomes of buying, mending and selling the motor.
 type draws struct {
-	net     sorted // before the price paid
-	sold    sorted // what it sells for
+	net     sorted    // before the price paid
+	sold    sorted    // what it sells for
+	line    *riskLine // nil where the sorted outcomes tell it well enough
 	sum     *big.Int
 	minutes *big.Int // own time; both summed by weight over all outcomes
 
@@ -76,6 +77,7 @@ type tally struct {
 	cells     []cell
 	net, sold []money.Amount // by cell
 	of        []uint16       // cell of each
+	spent     []spending     // by cell
 	sums      []sums         // by cell
 }
 

@@ -27,19 +27,40 @@ type LimitPrice struct {
 
 // limits gives the top price under each limit, to the minor unit, profit first. A limit that no price
 // can break is not among them: a risk of 1, or pay per hour where no own hours are planned.
-func (d draws) limits(s costing.Settings, out outlay) []LimitPrice {
+func (d draws) limits(s costing.Settings, out outlay, risky money.Amount, anyRisk bool) []LimitPrice {
 	n := d.net.all()
 	all := []LimitPrice{{ByProfit, out.most(floorOf(d.excess(1, s.Profit, big.NewInt(n)), big.NewInt(n)))}}
-	if i, _ := slices.BinarySearch(d.net.upto, d.mayLose(s.Risk)+1); i < len(d.net.at) {
-		// An outlay of the net at which the line is passed loses money on those below it at the most; a
-		// minor unit more loses on that one too. Coming out even is no loss.
-		all = append(all, LimitPrice{ByRisk, out.most(d.net.at[i])})
+	if !anyRisk {
+		all = append(all, LimitPrice{ByRisk, out.most(risky)})
 	}
 	if d.minutes.Sign() > 0 {
 		hour := int64(costing.Hour)
 		all = append(all, LimitPrice{ByHour, out.most(floorOf(d.excess(hour, s.PerHour, d.minutes), new(big.Int).Mul(big.NewInt(hour), big.NewInt(n))))})
 	}
 	return all
+}
+
+// risky is the most outlay at which no more than the share of outcomes loses money; false when none is too
+// much. An outlay of the net at which the line is passed loses money on those below it at the most; a minor unit
+// more loses on that one too. Coming out even is no loss.
+func (d draws) risky(risk float64) (net money.Amount, ok bool) {
+	may := d.mayLose(risk)
+	i, _ := slices.BinarySearch(d.net.upto, may+1)
+	if i == len(d.net.at) {
+		return 0, false
+	}
+	if d.line != nil {
+		return d.line.at(float64(may), d.net.at[i]), true
+	}
+	return d.net.at[i], true
+}
+
+// short is the weight of outcomes that leave less than an outlay.
+func (d draws) short(out money.Amount) float64 {
+	if d.line != nil {
+		return d.line.short(out)
+	}
+	return float64(d.net.below(out))
 }
 
 // mayLose is the weight of outcomes that may be losses at a chosen risk. The dust of a decimal such as 0.29 in

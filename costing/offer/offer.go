@@ -47,6 +47,8 @@ type Offer struct {
 
 	draws    draws
 	outlay   outlay
+	risky    money.Amount // the most outlay that the line of risk bears
+	anyRisk  bool         // it bears every outlay
 	settings costing.Settings
 	currency money.Currency
 }
@@ -56,7 +58,9 @@ func (d draws) offer(s costing.Settings, asking money.Amount, out outlay) Offer 
 	o := Offer{Asking: asking, draws: d, outlay: out, settings: s, currency: s.MoneyOrNone()}
 	o.Resale, o.Fees, o.Costs, o.Holding = money.Round(d.resale), money.Round(d.fees), money.Round(d.costs), money.Round(d.hold)
 	o.Hours = costing.Hours(math.Round(d.time))
-	o.Limits = d.limits(s, out)
+	net, limited := d.risky(s.Risk)
+	o.risky, o.anyRisk = net, !limited
+	o.Limits = d.limits(s, out, o.risky, o.anyRisk)
 	lowest := o.lowest()
 	o.Binds, o.Top, o.TooThin = lowest.Limit, max(lowest.Price, 0), lowest.Price < 0
 	return o

@@ -40,13 +40,12 @@ func (o Offer) At(price money.Amount) Outcome {
 	profit := o.draws.profit() - float64(out)
 	x.BeforeOwnTime = money.Round(profit)
 	x.AfterOwnTime = x.BeforeOwnTime - o.Hours.At(o.settings.OwnRate)
-	lost := net.below(out)
-	x.Loss = math.Round(float64(lost)/float64(net.all())*1e6) / 1e6 // without the dust of the weights
+	x.Loss = math.Round(o.draws.short(out)/float64(net.all())*1e6) / 1e6 // without the dust of the weights
 	if o.draws.minutes.Sign() > 0 {
 		x.perHour = money.Round(float64(profit*float64(costing.Hour)) / o.draws.time)
 	}
 	for _, l := range []Limit{ByProfit, ByRisk, ByHour} {
-		if !o.holds(l, out, lost) {
+		if !o.holds(l, out) {
 			x.Misses = append(x.Misses, l)
 		}
 	}
@@ -54,13 +53,13 @@ func (o Offer) At(price money.Amount) Outcome {
 }
 
 // holds weighs an outlay against a limit, exactly.
-func (o Offer) holds(l Limit, out money.Amount, lost int64) bool {
+func (o Offer) holds(l Limit, out money.Amount) bool {
 	n := big.NewInt(o.draws.net.all())
 	profit := new(big.Int).Sub(o.draws.sum, new(big.Int).Mul(n, big.NewInt(int64(out))))
 	var wanted *big.Int
 	switch l {
 	case ByRisk:
-		return lost <= o.draws.mayLose(o.settings.Risk)
+		return o.anyRisk || out <= o.risky
 	case ByHour:
 		if o.draws.minutes.Sign() == 0 {
 			return true
