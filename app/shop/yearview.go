@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"time"
 
-	"skegworth/costing"
 	"skegworth/costing/review"
 	"skegworth/valuation/money"
 	"skegworth/valuation/say"
@@ -84,110 +83,139 @@ type YearLine struct {
 	Name   say.Sentence
 	Figure string
 	Sum    bool // closes the lines above it
+
+	Of   review.Figure  // the figure of the year that it is, "" for none
+	Less bool           // it is taken off here
+	Made []review.Entry // what makes it, where it is no figure of the year
+	Rate bool           // it is the profit for an own hour
+	Time bool           // it is the own hours worked in the period
 }
+
+// Opens tells whether there is something to see behind the line; see [Shop.Behind].
+func (l YearLine) Opens() bool { return l.Of != "" || len(l.Made) > 0 || l.Rate || l.Time }
 
 // statement gathers lines of money and hours.
 type statement struct {
 	currency money.Currency
+	review   *review.Review
 	lines    []YearLine
 }
 
-func (t *statement) money(name say.Sentence, a money.Amount) {
-	t.lines = append(t.lines, YearLine{Name: name, Figure: t.currency.Format(a)})
+// figure is a line of a figure of the year.
+func (t *statement) figure(name say.Sentence, f review.Figure) {
+	t.lines = append(t.lines, YearLine{Name: name, Figure: t.currency.Format(t.review.Figure(f)), Of: f})
+}
+
+// less is a line of a figure that is taken off.
+func (t *statement) less(name say.Sentence, f review.Figure) {
+	t.lines = append(t.lines, YearLine{Name: name, Figure: t.currency.Format(-t.review.Figure(f)), Of: f, Less: true})
 }
 
 // some is a line only where there is something to tell.
-func (t *statement) some(name say.Sentence, a money.Amount) {
-	if a != 0 {
-		t.money(name, a)
+func (t *statement) some(name say.Sentence, f review.Figure) {
+	if t.review.Figure(f) != 0 {
+		t.figure(name, f)
 	}
 }
 
-func (t *statement) sum(name say.Sentence, a money.Amount) {
-	t.lines = append(t.lines, YearLine{Name: name, Figure: t.currency.Format(a), Sum: true})
+// someLess is [statement.less] only where there is something to tell.
+func (t *statement) someLess(name say.Sentence, f review.Figure) {
+	if t.review.Figure(f) != 0 {
+		t.less(name, f)
+	}
 }
 
-func (t *statement) hours(name say.Sentence, h costing.Hours) {
-	t.lines = append(t.lines, YearLine{Name: name, Figure: h.String() + " h"})
+// made is a line of what is no figure of the year, only where there is something to tell.
+func (t *statement) made(name say.Sentence, a money.Amount, of []review.Entry) {
+	if a != 0 {
+		t.lines = append(t.lines, YearLine{Name: name, Figure: t.currency.Format(a), Made: of})
+	}
+}
+
+func (t *statement) sum(name say.Sentence, f review.Figure) {
+	t.figure(name, f)
+	t.lines[len(t.lines)-1].Sum = true
 }
 
 // Earned is the statement from sales to what is left for own time.
 func (s *Shop) Earned(y Year) []YearLine {
-	r, t := y.Review, &statement{currency: s.currency}
-	t.money(say.New("earned.sales", "Sales"), r.Sales)
-	t.some(say.New("earned.commissions", "Commissions on motors of others"), r.Commissions)
-	t.some(say.New("earned.freight", "Freight charged to buyers"), r.Freight)
-	t.some(say.New("earned.refunds", "Refunds, whenever the motor was sold"), -r.Refunds)
-	t.some(say.New("earned.tax-inside", "Tax inside prices"), -r.TaxInside)
-	t.sum(say.New("earned.net", "Net sales"), r.NetSales)
-	t.money(say.New("earned.cost", "Cost of sales"), -r.CostOfSales)
+	r := y.Review
+	t := &statement{currency: s.currency, review: &r}
+	t.figure(say.New("earned.sales", "Sales"), review.Sales)
+	t.some(say.New("earned.commissions", "Commissions on motors of others"), review.Commissions)
+	t.some(say.New("earned.freight", "Freight charged to buyers"), review.Freight)
+	t.someLess(say.New("earned.refunds", "Refunds, whenever the motor was sold"), review.Refunds)
+	t.someLess(say.New("earned.tax-inside", "Tax inside prices"), review.TaxInside)
+	t.sum(say.New("earned.net", "Net sales"), review.NetSales)
+	t.less(say.New("earned.cost", "Cost of sales"), review.CostOfSales)
 	gross := say.New("earned.gross", "Gross margin")
 	if rate, ok := r.MarginRate(); ok {
 		gross = say.New("earned.gross-rate", "Gross margin, {{.Rate}} % of net sales", "Rate", percent(rate))
 	}
-	t.sum(gross, r.GrossMargin)
-	t.some(say.New("earned.deposits", "Deposits kept of buyers who did not come"), r.OtherIncome)
-	t.money(say.New("earned.selling", "Selling"), -r.Selling)
-	t.money(say.New("earned.after", "After the sale"), -r.AfterSale)
-	t.some(say.New("earned.never", "Motors looked at and not bought"), -r.NeverBought)
-	t.some(say.New("earned.lost", "Motors written off"), -r.WrittenOff)
-	t.some(say.New("earned.down", "Motors and goods written down"), -r.WrittenDown)
-	t.some(say.New("earned.used", "Shelf goods used on no motor"), -r.ShelfUsed)
-	t.some(say.New("earned.missed", "Shelf goods that counts missed or found"), -r.StockDifferences)
-	t.some(say.New("earned.warranty", "Provided for warranty still to run"), -r.Warranty)
-	t.some(say.New("earned.bills", "Tools, and workshop bills not shared over motors"), -r.Bills)
-	t.sum(say.New("earned.before", "Profit before own time"), r.BeforeOwnTime)
-	t.money(say.New("earned.owntime", "Own time: {{.Hours}} h, at its rates", "Hours", r.OwnHours.String()), -r.OwnTime)
-	t.sum(say.New("earned.afterown", "Profit after own time"), r.AfterOwnTime)
+	t.sum(gross, review.GrossMargin)
+	t.some(say.New("earned.deposits", "Deposits kept of buyers who did not come"), review.OtherIncome)
+	t.less(say.New("earned.selling", "Selling"), review.Selling)
+	t.less(say.New("earned.after", "After the sale"), review.AfterSale)
+	t.someLess(say.New("earned.never", "Motors looked at and not bought"), review.NeverBought)
+	t.someLess(say.New("earned.lost", "Motors written off"), review.WrittenOff)
+	t.someLess(say.New("earned.down", "Motors and goods written down"), review.WrittenDown)
+	t.someLess(say.New("earned.used", "Shelf goods used on no motor"), review.ShelfUsed)
+	t.someLess(say.New("earned.missed", "Shelf goods that counts missed or found"), review.StockDifferences)
+	t.someLess(say.New("earned.warranty", "Provided for warranty still to run"), review.Warranty)
+	t.someLess(say.New("earned.bills", "Tools, and workshop bills not shared over motors"), review.Bills)
+	t.sum(say.New("earned.before", "Profit before own time"), review.BeforeOwnTime)
+	t.less(say.New("earned.owntime", "Own time: {{.Hours}} h, at its rates", "Hours", r.OwnHours.String()), review.OwnTime)
+	t.sum(say.New("earned.afterown", "Profit after own time"), review.AfterOwnTime)
 	if perHour, ok := r.PerOwnHour(); ok {
-		t.money(say.New("earned.perhour", "Profit before own time, for each of those hours"), perHour)
+		t.lines = append(t.lines, YearLine{Name: say.New("earned.perhour", "Profit before own time, for each of those hours"), Figure: s.currency.Format(perHour), Rate: true})
 	}
-	t.hours(say.New("earned.worked", "Beside this: own hours worked in the period, on motors sold or not"), r.WorkedHours)
-	t.some(say.New("earned.drawings", "Beside this: motors, parts and goods kept for private use, at what they cost"), r.Drawings)
-	t.some(say.New("earned.taxback", "Beside this: tax on receipts that you get back"), r.TaxBack)
-	t.some(say.New("earned.owedtoyou", "Beside this: core charges owed to you at the end"), r.OwedToYou)
-	t.some(say.New("earned.held", "Beside this: deposits you held at the end, owed to buyers until the sale"), r.DepositsOwed)
-	t.some(say.New("earned.takenin", "Beside this: motors taken in against prices, in the sales at what they are worth"), r.TakenIn)
-	t.some(say.New("earned.overallowed", "Beside this: allowed for them beyond that, a discount that is off the sales already"), r.OverAllowed)
-	t.some(say.New("earned.tax-added", "Beside this: tax added to prices"), r.TaxAdded)
-	t.some(say.New("earned.tax-owed", "Beside this: tax on sales not paid over at the end"), r.TaxOwed)
-	t.some(say.New("earned.due-owners", "Beside this: owed at the end to owners of motors sold for them"), r.DueToOwners)
-	t.some(say.New("earned.warranty-owed", "Beside this: provided for warranty at the end"), r.WarrantyOwed)
-	t.some(say.New("earned.put-in", "Beside this: put in by you"), r.PutIn)
-	t.some(say.New("earned.to-write-down", "Beside this: stock at the end carries beyond what it will bring"), r.ToWriteDown)
-	t.some(say.New("earned.to-take-back", "Beside this: of earlier write-downs that may be taken back"), r.ToTakeBack)
-	t.some(say.New("earned.owedbyyou", "Beside this: receipts you had not paid at the end"), r.OwedByYou)
+	t.lines = append(t.lines, YearLine{Name: say.New("earned.worked", "Beside this: own hours worked in the period, on motors sold or not"),
+		Figure: r.WorkedHours.String() + " h", Time: true})
+	t.some(say.New("earned.drawings", "Beside this: motors, parts and goods kept for private use, at what they cost"), review.Drawings)
+	t.some(say.New("earned.taxback", "Beside this: tax on receipts that you get back"), review.TaxBack)
+	t.some(say.New("earned.owedtoyou", "Beside this: core charges owed to you at the end"), review.OwedToYou)
+	t.some(say.New("earned.held", "Beside this: deposits you held at the end, owed to buyers until the sale"), review.DepositsOwed)
+	t.made(say.New("earned.takenin", "Beside this: motors taken in against prices, in the sales at what they are worth"), r.TakenIn, s.entriesTakenIn(r))
+	t.made(say.New("earned.overallowed", "Beside this: allowed for them beyond that, a discount that is off the sales already"), r.OverAllowed, s.entriesOverAllowed(r))
+	t.some(say.New("earned.tax-added", "Beside this: tax added to prices"), review.TaxAdded)
+	t.some(say.New("earned.tax-owed", "Beside this: tax on sales not paid over at the end"), review.TaxOwed)
+	t.some(say.New("earned.due-owners", "Beside this: owed at the end to owners of motors sold for them"), review.DueToOwners)
+	t.some(say.New("earned.warranty-owed", "Beside this: provided for warranty at the end"), review.ClosingProvision)
+	t.some(say.New("earned.put-in", "Beside this: put in by you"), review.PutIn)
+	t.made(say.New("earned.to-write-down", "Beside this: stock at the end carries beyond what it will bring"), r.ToWriteDown, s.entriesToWriteDown(r))
+	t.made(say.New("earned.to-take-back", "Beside this: of earlier write-downs that may be taken back"), r.ToTakeBack, s.entriesToTakeBack(r))
+	t.some(say.New("earned.owedbyyou", "Beside this: receipts you had not paid at the end"), review.OwedByYou)
 	return t.lines
 }
 
 // CostOfSales is the schedule of how stock turned into cost of sales, and under it where what went out of
 // stock went.
 func (s *Shop) CostOfSales(y Year) (in, out []YearLine) {
-	c, t, u := y.Review.Schedule, &statement{currency: s.currency}, &statement{currency: s.currency}
-	t.money(say.New("schedule.open-motors", "Opening stock: motors and donors"), c.OpeningMotors)
-	t.money(say.New("schedule.open-shelf", "Opening stock: shelf"), c.OpeningShelf)
-	t.some(say.New("schedule.open-things", "Opening stock: boats, trailers and the like"), c.OpeningThings)
-	t.sum(say.New("schedule.opening", "Opening stock"), c.Opening)
-	t.money(say.New("schedule.bought", "Motors bought and brought in"), c.Bought)
-	t.some(say.New("schedule.things", "Boats, trailers and the like bought"), c.Things)
-	t.money(say.New("schedule.parts", "Parts"), c.Parts)
-	t.money(say.New("schedule.consumables", "Consumables not from the shelf"), c.Consumables)
-	t.money(say.New("schedule.shelf", "Shelf goods bought"), c.ShelfBought)
-	t.money(say.New("schedule.labour", "Paid labour"), c.PaidLabour)
-	t.money(say.New("schedule.other", "Outside work and workshop overhead"), c.Other)
-	t.money(say.New("schedule.close-motors", "Less closing stock: motors and donors"), -c.ClosingMotors)
-	t.money(say.New("schedule.close-shelf", "Less closing stock: shelf"), -c.ClosingShelf)
-	t.some(say.New("schedule.close-things", "Less closing stock: boats, trailers and the like"), -c.ClosingThings)
-	t.sum(say.New("schedule.left", "Went out of stock"), c.Left())
+	t, u := &statement{currency: s.currency, review: &y.Review}, &statement{currency: s.currency, review: &y.Review}
+	t.figure(say.New("schedule.open-motors", "Opening stock: motors and donors"), review.OpeningMotors)
+	t.figure(say.New("schedule.open-shelf", "Opening stock: shelf"), review.OpeningShelf)
+	t.some(say.New("schedule.open-things", "Opening stock: boats, trailers and the like"), review.OpeningThings)
+	t.sum(say.New("schedule.opening", "Opening stock"), review.Opening)
+	t.figure(say.New("schedule.bought", "Motors bought and brought in"), review.Bought)
+	t.some(say.New("schedule.things", "Boats, trailers and the like bought"), review.Things)
+	t.figure(say.New("schedule.parts", "Parts"), review.Parts)
+	t.figure(say.New("schedule.consumables", "Consumables not from the shelf"), review.Consumables)
+	t.figure(say.New("schedule.shelf", "Shelf goods bought"), review.ShelfBought)
+	t.figure(say.New("schedule.labour", "Paid labour"), review.PaidLabour)
+	t.figure(say.New("schedule.other", "Outside work and workshop overhead"), review.Other)
+	t.less(say.New("schedule.close-motors", "Less closing stock: motors and donors"), review.ClosingMotors)
+	t.less(say.New("schedule.close-shelf", "Less closing stock: shelf"), review.ClosingShelf)
+	t.someLess(say.New("schedule.close-things", "Less closing stock: boats, trailers and the like"), review.ClosingThings)
+	t.sum(say.New("schedule.left", "Went out of stock"), review.Left)
 
-	u.money(say.New("schedule.sold", "Cost of sales: the motors and parts sold"), c.CostOfSales)
-	u.some(say.New("schedule.kept", "Drawings: motors, parts and goods kept for private use"), c.Drawings)
-	u.some(say.New("schedule.lost", "Motors written off"), c.WrittenOff)
-	u.some(say.New("schedule.down", "Motors and goods written down"), c.WrittenDown)
-	u.some(say.New("schedule.used", "Shelf goods used on no motor"), c.ShelfUsed)
-	u.some(say.New("schedule.expensed", "Shelf goods used after a sale or on motors not bought, counted there"), c.ShelfExpensed)
-	u.some(say.New("schedule.missed", "Shelf goods that counts missed or found"), c.StockDifferences)
-	u.sum(say.New("schedule.left", "Went out of stock"), c.Left())
+	u.figure(say.New("schedule.sold", "Cost of sales: the motors and parts sold"), review.CostOfSales)
+	u.some(say.New("schedule.kept", "Drawings: motors, parts and goods kept for private use"), review.StockDrawings)
+	u.some(say.New("schedule.lost", "Motors written off"), review.WrittenOff)
+	u.some(say.New("schedule.down", "Motors and goods written down"), review.WrittenDown)
+	u.some(say.New("schedule.used", "Shelf goods used on no motor"), review.ShelfUsed)
+	u.some(say.New("schedule.expensed", "Shelf goods used after a sale or on motors not bought, counted there"), review.ShelfExpensed)
+	u.some(say.New("schedule.missed", "Shelf goods that counts missed or found"), review.StockDifferences)
+	u.sum(say.New("schedule.left", "Went out of stock"), review.Left)
 	return t.lines, u.lines
 }
 
@@ -201,15 +229,13 @@ func (s *Shop) Identity(y Year) say.Sentence {
 // Bridge leads from the results of the motors sold, each over its whole life, to the profit of the year;
 // steps that are nothing are left out.
 func (s *Shop) Bridge(y Year) []YearLine {
-	t := &statement{currency: s.currency}
+	t := &statement{currency: s.currency, review: &y.Review}
 	for i, step := range y.Review.Bridge {
-		if i == 0 {
-			t.money(step.Name, step.Amount)
-			continue
+		if i == 0 || step.Amount != 0 {
+			t.lines = append(t.lines, s.bridgeLine(y.Review, step))
 		}
-		t.some(step.Name, step.Amount)
 	}
-	t.sum(say.New("earned.before", "Profit before own time"), y.Review.BeforeOwnTime)
+	t.sum(say.New("earned.before", "Profit before own time"), review.BeforeOwnTime)
 	return t.lines
 }
 
