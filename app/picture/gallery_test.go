@@ -61,7 +61,7 @@ func gallery() map[string]drawing {
 		"level": exampleLevel(), "effect": exampleEffect(), "plan": examplePlan(), "month": exampleMonth(true),
 		"month-profit": exampleMonth(false), "tenth": exampleTenth(), "stock": exampleStock(), "ask": exampleAsk(),
 		"askcurve": exampleAskCurve(), "askpath": exampleAskPath(),
-		"hinge": exampleHinge(), "nothing": NewMonthBars(usd),
+		"hinge": exampleHinge(), "cut": exampleCuts(), "nothing": NewMonthBars(usd),
 	}
 }
 
