@@ -36,7 +36,7 @@ func newAdvertPart(p *Screen) *advertPart {
 	w.own.OnSave = func(text string) error { return p.shop.SetOwnWords(p.Chosen(), text) }
 	copied := widgets.NewButton(lang.X("advert.copy", "Copy this text"), theme.ContentCopyIcon(), p.CopyListing)
 	w.fold = widgets.NewFold(lang.X("advert.title", "Listing text"), widgets.Column(look.Wide,
-		widgets.Flow(look.Wide, w.length, copied), w.text,
+		w.length, widgets.Flow(look.Gap, copied), w.text,
 		widgets.NewField(lang.X("advert.own", "In your own words"), w.own).
 			WithHint(lang.X("advert.own.hint", "stands in the text above; everything else comes from what is written down about the motor"))))
 	return w

@@ -83,12 +83,12 @@ func (p *Screen) draw(id string) bool {
 	p.offers.show(r)
 	p.advert.show(r)
 	p.showStory(r)
-	held := p.heldWords(r)
+	held, overdue := p.heldWords(r)
 	if err != nil {
 		p.frame.SetAnswer(widgets.ErrorText(err))
 		p.frame.SetSecond(held)
 		p.frame.SetQuiet("")
-		p.frame.SetWarnings(nil)
+		p.frame.SetWarnings(overdue)
 		p.frame.SetPicture(nil)
 		p.motor.fold.SetOpen(true)
 		p.frame.SetWorking(p.motor.fold, p.offers.fold, p.holds.fold, p.story.Fold, p.advert.fold, p.away)
@@ -97,7 +97,7 @@ func (p *Screen) draw(id string) bool {
 	p.frame.SetAnswer(widgets.Say(a.Answer))
 	p.frame.SetSecond(strings.TrimSpace(held + " " + widgets.Say(a.Present)))
 	p.frame.SetQuiet(strings.Join(widgets.SayAll([]say.Sentence{a.Spent, a.Behind}), " "))
-	p.frame.SetWarnings(a.Warnings)
+	p.frame.SetWarnings(append(overdue, a.Warnings...))
 	p.price.show(a)
 	p.frame.SetPicture(p.curve)
 	p.frame.SetPictureHeight(300)
@@ -122,13 +122,16 @@ func (p *Screen) ask(id string) (shop.AskAnswer, error) {
 	return p.shop.AskingBy(id, by)
 }
 
-// heldWords says for whom the motor is held, "" where it is for nobody.
-func (p *Screen) heldWords(r costing.Record) string {
+// heldWords says for whom the motor is held, "" where it is for nobody; past its last day that is a warning.
+func (p *Screen) heldWords(r costing.Record) (words string, overdue []say.Sentence) {
 	h, held := p.shop.HeldFor(r)
-	if !held {
-		return ""
+	switch {
+	case !held:
+		return "", nil
+	case h.Overdue:
+		return "", []say.Sentence{h.Words}
 	}
-	return widgets.WholeSentence(widgets.Say(h.Words))
+	return widgets.WholeSentence(widgets.Say(h.Words)), nil
 }
 
 // do runs a use-case and shows a failure where it will be seen.

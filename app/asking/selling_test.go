@@ -219,6 +219,18 @@ func TestADepositIsTakenAndKept(t *testing.T) {
 	if h.Button("Hold it for a buyer…") != nil {
 		t.Error("it can be held twice")
 	}
+	late := got
+	late.On, late.Until = s.Today()-5, s.Today()-1
+	if err := s.SaveHold(late); err != nil {
+		t.Fatal(err)
+	}
+	warned := ""
+	for _, x := range screentest.Fields[*widgets.Text](p.frame) {
+		warned += x.Text() + "\n"
+	}
+	if p.frame.Second() != "" || !strings.Contains(warned, "that day is past") {
+		t.Errorf("of a hold past its day it warns %q", warned)
+	}
 	h.Press("Did not come…")
 	h.Type(dialogField[*widgets.MoneyEntry](h, 0), "400")
 	h.Press("End the hold")

@@ -129,7 +129,7 @@ func newSalePart(p *Screen) *salePart {
 	text(w.note, "note", func(r *costing.Record) *string { return &r.Sale.Note })
 	text(w.reason, "reason", func(r *costing.Record) *string { return &r.Sale.LeftOutWhy })
 	w.why = widgets.NewField(lang.X("sold.reason", "Left out because"), w.reason).Spanning()
-	w.fold = widgets.NewFold(lang.X("sold.sale", "The sale"), widgets.NewForm(
+	w.fold = widgets.NewFold(lang.X("sold.sale", "The sale"), twoColumns(
 		widgets.NewField(lang.X("sold.price", "Sold for"), w.price), widgets.NewField(lang.X("sold.on", "Sold on"), w.on),
 		w.why,
 		widgets.NewField(lang.X("sold.asked", "Asked"), w.asked), widgets.NewField(lang.X("sold.listed", "Offered from"), w.listed),

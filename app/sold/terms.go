@@ -79,9 +79,9 @@ func newTermsPart(p *Screen) *termsPart {
 	w.allowed.OnValue = func(a money.Amount) error { return p.shop.ChangeExchange(p.chosen, a, w.worth.Value()) }
 	w.worth.OnValue = func(a money.Amount) error { return p.shop.ChangeExchange(p.chosen, w.allowed.Value(), a) }
 	w.taken = widgets.NewButton(lang.X("sold.exchange.show", "Show the motor taken in"), nil, func() { p.goTo(w.takenID) })
-	w.swap = widgets.Column(look.Gap, widgets.NewForm(widgets.NewField(lang.X("sell.allowed", "Allowed for it"), w.allowed), widgets.NewField(lang.X("sell.worth", "Fairly worth"), w.worth)),
+	w.swap = widgets.Column(look.Gap, twoColumns(widgets.NewField(lang.X("sell.allowed", "Allowed for it"), w.allowed), widgets.NewField(lang.X("sell.worth", "Fairly worth"), w.worth)),
 		widgets.Flow(look.Gap, w.taken))
-	w.fold = widgets.NewFold(lang.X("sold.terms", "Payment, costs and what went along"), widgets.Column(look.Wide, widgets.NewForm(
+	w.fold = widgets.NewFold(lang.X("sold.terms", "Payment, costs and what went along"), widgets.Column(look.Wide, twoColumns(
 		widgets.NewField(lang.X("sell.method", "Paid by"), w.method), widgets.NewField(lang.X("sell.cleared", "Money there since"), w.cleared).
 			WithHint(lang.X("sell.cleared.hint", "empty while it is not surely there")),
 		widgets.NewField(lang.X("sell.fee", "Marketplace fee"), w.costs[costing.MarketFee]), widgets.NewField(lang.X("sell.listing", "Listing cost"), w.costs[costing.Listing]),
@@ -118,6 +118,11 @@ func (w *termsPart) show(v shop.SaleView) {
 		summary = ""
 	}
 	w.fold.SetSummary(summary)
+}
+
+// twoColumns lays fields out in two columns in the room beside the spreadsheet, one where it is narrower.
+func twoColumns(fields ...fyne.CanvasObject) *fyne.Container {
+	return widgets.Columns(170, 2, look.Wide, fields...)
 }
 
 // goTo opens the screen that a motor stands on.

@@ -27,7 +27,9 @@ func own(t *testing.T, s *shop.Shop, p *Screen, fits func(costing.Record) bool) 
 
 func TestTermsOfASaleAreChanged(t *testing.T) {
 	s, h, p := seat(t, true)
-	id := own(t, s, p, func(r costing.Record) bool { return r.Sale.Exchange.MotorID == "" && s.SaleCost(r, costing.MarketFee) > 0 })
+	id := own(t, s, p, func(r costing.Record) bool {
+		return r.Sale.Exchange.MotorID == "" && s.SaleCost(r, costing.MarketFee) > 0
+	})
 	p.terms.fold.SetOpen(true)
 	fee := s.SaleCost(saleOf(t, s, id), costing.MarketFee)
 	if got := p.terms.costs[costing.MarketFee].Value(); got != fee {
