@@ -247,7 +247,11 @@ func (p *Screen) drawLot(id string) bool {
 	p.frame.SetQuiet(p.quiet())
 	p.frame.SetWarnings(v.Warnings)
 	p.frame.SetPicture(nil)
-	p.frame.SetActions(widgets.NewQuietButton(lang.X("lots.remove", "Take the lot apart"), theme.DeleteIcon(), func() { p.host.Failed(p.shop.DeleteLot(id)) }))
+	var actions []fyne.CanvasObject
+	if len(v.Members) > 0 || len(p.shop.LotMotors(id)) > 0 {
+		actions = append(actions, widgets.NewMainButton(lang.X("lotbuy.ask", "Bought it…"), theme.ConfirmIcon(), func() { p.askBuyLot(id) }))
+	}
+	p.frame.SetActions(append(actions, widgets.NewQuietButton(lang.X("lots.remove", "Take the lot apart"), theme.DeleteIcon(), func() { p.host.Failed(p.shop.DeleteLot(id)) }))...)
 	p.lot.show(v)
 	p.frame.SetWorking(p.lot.box)
 	return true

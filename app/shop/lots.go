@@ -174,11 +174,7 @@ func (s *Shop) AppraiseLot(id string) (LotVerdict, error) {
 	}
 	for _, t := range b.Things {
 		l.Members = append(l.Members, offer.Member{Name: t.Name, Thing: t})
-		brings := money.Round(t.Worth.Mean() * t.Chance)
-		if t.Kept {
-			brings = t.OwnWorth
-		}
-		v.Members = append(v.Members, LotMember{Name: t.Name, Brings: brings})
+		v.Members = append(v.Members, LotMember{Name: t.Name, Brings: thingBrings(t)})
 	}
 	if len(l.Members) == 0 {
 		v.Answer = say.New("lot.empty", "Nothing in this lot can be worked out yet: put motors or things into it.")

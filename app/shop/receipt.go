@@ -192,6 +192,11 @@ func (s *Shop) place(tx *shopfile.Tx, receipt costing.Receipt, it *costing.Item,
 			return err
 		}
 	}
+	return s.put(tx, receipt, it, in)
+}
+
+// put writes an item whose motor, if any, is settled, and the line, move or piece it becomes.
+func (s *Shop) put(tx *shopfile.Tx, receipt costing.Receipt, it *costing.Item, in NewItem) error {
 	if err := tx.PutItem(it); err != nil {
 		return err
 	}

@@ -106,6 +106,33 @@ func (h *hand) steps() map[string]func(*rapid.T) {
 			h.did(err)
 			h.did(h.Buy(id, Purchase{On: h.on, Price: amount(t, "price", 90_000), Trip: 12}))
 		},
+		"buy a lot": func(t *rapid.T) {
+			lot, err := h.AddLot("barn")
+			h.did(err)
+			h.did(h.ChangeLot(lot, "things", func(b *costing.Bundle) {
+				worth := costing.ThreePoint{Likely: float64(amount(t, "worth", 50_000))}
+				b.Things = []costing.BundleThing{{Name: "trailer", Worth: worth, Chance: 0.6}, {Name: "boat", Kept: true, OwnWorth: amount(t, "own", 9_000)}}
+			}))
+			for range rapid.IntRange(0, 2).Draw(t, "motors") {
+				id, err := h.AddProspect()
+				h.did(err)
+				h.did(h.PutInLot(id, lot))
+			}
+			parts, err := h.LotParts(lot)
+			if err != nil {
+				t.Fatal(err)
+			}
+			p := LotPurchase{On: h.on, Price: amount(t, "price", 90_000) - 1, Fee: amount(t, "fee", 900) - 1, Tax: amount(t, "tax", 900) - 1}
+			for _, x := range parts {
+				if rapid.IntRange(0, 3).Draw(t, "left out") > 0 {
+					p.Parts = append(p.Parts, x.Key)
+				}
+			}
+			if rapid.Bool().Draw(t, "drive") {
+				p.Trip = 7
+			}
+			h.did(h.BuyLot(lot, p))
+		},
 		"draw": func(t *rapid.T) {
 			h.did(h.Draw(h.motor(t, costing.Bench, costing.Sold).ID, h.oil, quantity(t), rapid.SampledFrom([]string{"qt", "fl oz", "L"}).Draw(t, "unit"), h.on))
 		},
