@@ -162,7 +162,8 @@ func notBelow(c money.Currency, price money.Amount) *json.Number {
 func tenth(v float64) float64 { return math.Round(v*10) / 10 }
 
 // exitJSON is one way out. Low, mid and high are of what it sells for; profit is what is expected at the
-// asking price, or at the top price where none is known.
+// asking price, or at the top price where none is known; cost is all that is expected beside the price paid:
+// holding, fee and tax are part of it.
 type exitJSON struct {
 	Exit         offer.Exit   `json:"exit"`
 	Best         bool         `json:"best"`
@@ -199,7 +200,7 @@ type doubtJSON struct {
 
 func exitAnswer(c money.Currency, w shop.WayRow) exitJSON {
 	out := exitJSON{Exit: w.Exit, Best: w.Best, Low: amount(c, w.Low), Mid: amount(c, w.Mid), High: amount(c, w.High),
-		Cost: amount(c, w.Answer.Costs+w.Answer.Fees), Hours: w.At.Hours.Float(), Profit: amount(c, w.At.BeforeOwnTime),
+		Cost: amount(c, w.Cost()), Hours: w.At.Hours.Float(), Profit: amount(c, w.At.BeforeOwnTime),
 		Holding: amount(c, w.At.Holding), BuyersFee: amount(c, w.At.Fee), PurchaseTax: amount(c, w.At.Tax), ChanceOfLoss: w.At.Loss, Days: w.Days, TopPrice: amount(c, c.Floor(w.Answer.Top)), Limit: w.Answer.Binds, TooThin: w.Answer.TooThin}
 	if perHour, ok := w.At.PerHour(); ok {
 		n := amount(c, perHour)
@@ -290,7 +291,7 @@ func (p Program) printOffer(s *shop.Shop, v shop.Verdict) error {
 		if w.Answer.TooThin {
 			top = "too thin"
 		}
-		ways.row(w.Exit.Name().String(), c.Whole(w.Low)+" to "+c.Whole(w.High), c.Whole(w.Answer.Costs+w.Answer.Fees), w.At.Hours.String(),
+		ways.row(w.Exit.Name().String(), c.Whole(w.Low)+" to "+c.Whole(w.High), c.Whole(w.Cost()), w.At.Hours.String(),
 			c.Whole(w.At.BeforeOwnTime), strconv.Itoa(w.Days), top)
 	}
 	if err := ways.print(p.Out); err != nil {

@@ -272,3 +272,62 @@ func TestAwkwardProspectsStayInside(t *testing.T) {
 		}
 	}
 }
+
+// A fee of 0 is none, and stays written; an empty field is the shop's usual rate.
+func TestAFeeOfNothingIsKnown(t *testing.T) {
+	s, h, p := seat(t, true)
+	if err := s.ChangeSettings("fee", func(x *costing.Settings) { x.BuyerFeeRate, x.PurchaseTaxRate = 0.1, 0.1 }); err != nil {
+		t.Fatal(err)
+	}
+	p.Refresh()
+	usual := p.verdict.Top
+	p.plan.fold.SetOpen(true)
+	h.Type(p.plan.fee, "0")
+	h.Type(p.plan.tax, "0")
+	h.Win.Canvas().Unfocus()
+	r, err := s.Record(p.Chosen())
+	if err != nil || r.Buying != (costing.Buy{FeeKnown: true, TaxKnown: true}) || p.plan.fee.Text != "0" {
+		t.Errorf("kept is %+v, shown %q, %v", r.Buying, p.plan.fee.Text, err)
+	}
+	if p.verdict.Top <= usual {
+		t.Errorf("without fee and tax the top price goes from %d to %d", usual, p.verdict.Top)
+	}
+	h.Type(p.plan.fee, "")
+	h.Type(p.plan.tax, "")
+	if r, _ = s.Record(p.Chosen()); r.Buying != (costing.Buy{}) || p.verdict.Top != usual {
+		t.Errorf("emptied, kept is %+v and the top price %d, not %d", r.Buying, p.verdict.Top, usual)
+	}
+}
+
+// A lot is bought from its page: its motors stand on the bench, its trailer in stock.
+func TestALotIsBoughtFromItsPage(t *testing.T) {
+	s, h, p := seat(t, true)
+	lot := s.Lots()[0]
+	motors, things := s.LotMotors(lot.ID), len(s.Things())
+	p.Show(lot.ID)
+	h.Press("Bought it…")
+	dialog := h.Win.Canvas().Overlays().Top()
+	picks := screentest.Fields[*widgets.Check](dialog)
+	if len(picks) != len(motors)+len(lot.Things) || !strings.Contains(picks[0].Text, "of it") {
+		t.Fatalf("%d can be picked of %d motors and %d things; the first says %q", len(picks), len(motors), len(lot.Things), picks[0].Text)
+	}
+	before := picks[0].Text
+	h.Type(screentest.Fields[*widgets.MoneyEntry](dialog)[0], "1,000")
+	if picks[0].Text == before {
+		t.Errorf("at another price it still says %q", before)
+	}
+	picks[len(picks)-1].SetChecked(false)
+	if strings.Contains(picks[len(picks)-1].Text, "of it") {
+		t.Errorf("what is not bought says %q", picks[len(picks)-1].Text)
+	}
+	picks[len(picks)-1].SetChecked(true)
+	h.Press("Take it in")
+	for _, m := range motors {
+		if r, err := s.Record(m.ID); err != nil || r.Stage != costing.Bench {
+			t.Errorf("%s stands as %s, %v", r.Name(), r.Stage, err)
+		}
+	}
+	if h.Err != nil || len(s.Things()) <= things && len(lot.Things) > 0 {
+		t.Errorf("%d things in stock, %v", len(s.Things()), h.Err)
+	}
+}

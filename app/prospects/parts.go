@@ -76,7 +76,7 @@ type planPart struct {
 	parts      *widgets.ThreePointEntry
 	hours      *widgets.ThreePointEntry
 	selling    *widgets.MoneyEntry
-	fee, tax   *widgets.MoneyEntry
+	fee, tax   *widgets.KnownMoneyEntry
 	trip, days *widgets.NumberEntry
 }
 
@@ -88,7 +88,7 @@ func newPlanPart(p *Screen) *planPart {
 	w := &planPart{
 		state: widgets.NewChoice(options...), parts: widgets.NewThreePointMoney(p.shop.Currency()), hours: widgets.NewThreePointHours(),
 		selling: widgets.NewMoneyEntry(p.shop.Currency()),
-		fee:     widgets.NewMoneyEntry(p.shop.Currency()), tax: widgets.NewMoneyEntry(p.shop.Currency()), trip: widgets.NewNumberEntry(1), days: widgets.NewNumberEntry(0),
+		fee:     widgets.NewKnownMoneyEntry(p.shop.Currency()), tax: widgets.NewKnownMoneyEntry(p.shop.Currency()), trip: widgets.NewNumberEntry(1), days: widgets.NewNumberEntry(0),
 	}
 	w.trip.Least, w.days.Least, w.days.Most, w.days.Whole = 0, 0, 3650, true
 	set := func(field string, f func(*costing.Plan)) error {
@@ -114,11 +114,11 @@ func newPlanPart(p *Screen) *planPart {
 		f(&r.Buying)
 		return p.shop.SaveBuying(r.ID, r.Buying)
 	}
-	w.fee.OnValue = func(a money.Amount) error {
-		return buying(func(b *costing.Buy) { b.Fee, b.FeeKnown = a, a > 0 })
+	w.fee.OnValue = func(v widgets.KnownMoney) error {
+		return buying(func(b *costing.Buy) { b.Fee, b.FeeKnown = v.Amount, v.Known })
 	}
-	w.tax.OnValue = func(a money.Amount) error {
-		return buying(func(b *costing.Buy) { b.Tax, b.TaxKnown = a, a > 0 })
+	w.tax.OnValue = func(v widgets.KnownMoney) error {
+		return buying(func(b *costing.Buy) { b.Tax, b.TaxKnown = v.Amount, v.Known })
 	}
 	w.trip.OnValue = func(n widgets.Number) error {
 		return set("distance", func(plan *costing.Plan) { plan.Trip = n.Value })
@@ -134,8 +134,8 @@ func newPlanPart(p *Screen) *planPart {
 		widgets.NewField(lang.X("plan.hours", "Your own hours"), w.hours).Spanning(),
 		widgets.NewField(lang.X("plan.selling", "Cost of selling"), w.selling).WithHint(lang.X("plan.selling.hint", "listing and delivery; a share of the price is set in Settings")),
 		widgets.NewField(lang.X("plan.trip", "Distance to fetch it, {{.Unit}}", unit), w.trip).WithHint(lang.X("plan.trip.hint", "there and back")),
-		widgets.NewField(lang.X("plan.fee", "Buyer's fee"), w.fee).WithHint(lang.X("plan.fee.hint", "left empty, the usual share of the price, as in Settings")),
-		widgets.NewField(lang.X("plan.tax", "Tax on the purchase, not recovered"), w.tax).WithHint(lang.X("plan.fee.hint", "left empty, the usual share of the price, as in Settings")),
+		widgets.NewField(lang.X("plan.fee", "Buyer's fee"), w.fee).WithHint(lang.X("plan.fee.hint", "0 is none; left empty, the usual share of the price, as in Settings")),
+		widgets.NewField(lang.X("plan.tax", "Tax on the purchase, not recovered"), w.tax).WithHint(lang.X("plan.fee.hint", "0 is none; left empty, the usual share of the price, as in Settings")),
 	), p.lines.box))
 	return w
 }
@@ -146,8 +146,9 @@ func (w *planPart) show(v shop.Verdict) {
 	w.parts.SetValue(plan.Parts)
 	w.hours.SetValue(plan.Hours)
 	w.selling.SetValue(plan.Selling)
-	w.fee.SetValue(v.Record.Buying.Fee)
-	w.tax.SetValue(v.Record.Buying.Tax)
+	buy := v.Record.Buying
+	w.fee.SetValue(widgets.KnownMoney{Amount: buy.Fee, Known: buy.FeeKnown})
+	w.tax.SetValue(widgets.KnownMoney{Amount: buy.Tax, Known: buy.TaxKnown})
 	w.trip.SetValue(numberOf(plan.Trip))
 	w.days.SetValue(numberOf(float64(plan.Days)))
 }
@@ -276,8 +277,8 @@ func (w *howPart) show(v shop.Verdict) {
 	}
 	w.notes.SetText(strings.Join(widgets.SayAll(v.Notes), "\n"))
 	w.notes.Hidden = len(v.Notes) == 0
-	text := lang.X("prospects.how.cost", "Expected: resale {{.Resale}}, less fees {{.Fees}}, less work, selling and trip {{.Costs}}, in {{.Hours}} hours of yours.",
-		map[string]any{"Resale": w.money.Whole(v.Offer.Resale), "Fees": w.money.Whole(v.Offer.Fees), "Costs": w.money.Whole(v.Offer.Costs), "Hours": v.Offer.Hours.String()}) + "\n\n"
+	text := lang.X("prospects.how.cost", "Expected: resale {{.Resale}}, less {{.Costs}} for work, selling, trips, fees, tax and holding it, in {{.Hours}} hours of yours. The table of ways out takes each of them apart.",
+		map[string]any{"Resale": w.money.Whole(v.Offer.Resale), "Costs": w.money.Whole(v.Best.Cost()), "Hours": v.Offer.Hours.String()}) + "\n\n"
 	for _, l := range v.Offer.Limits {
 		price := w.money.Whole(w.money.Floor(l.Price))
 		if l.Price < 0 {

@@ -6,6 +6,8 @@ import (
 
 	"skegworth/costing"
 	"skegworth/costing/offer"
+	"skegworth/data/shopfile"
+	"skegworth/valuation/say"
 )
 
 // Need is a job card that a failed check usually leads to.
@@ -42,19 +44,30 @@ func (s *Shop) NeedsOf(r costing.Record, t costing.Trial) []Need {
 }
 
 // PutNeeded puts a needed card on a motor's plan, for as many cylinders or pieces as it has. A card of the
-// starting set becomes one of the shop's first.
+// starting set becomes one of the shop's in the same step.
 func (s *Shop) PutNeeded(motorID string, n Need) error {
 	r, err := s.Record(motorID)
 	if err != nil {
 		return err
 	}
-	if n.Card.ID == "" {
-		if n.Card.ID, err = s.SaveCard(n.Card); err != nil {
+	pieces := max(1, n.Card.Pieces(r.Motor))
+	if n.Card.ID != "" {
+		_, err = s.PutOn(motorID, n.Card.ID, pieces, OnTop)
+		return err
+	}
+	if r, err = s.stage(motorID, "plan work for", costing.Prospect, costing.Bench, costing.Finished, costing.Listed); err != nil {
+		return err
+	}
+	card := n.Card
+	j := costing.Job{MotorID: motorID, Name: card.Name, Pieces: min(pieces, costing.MostOfOneJob), On: s.Today()}
+	j.Hours, j.Parts = card.Estimate(j.Pieces, s.consumables(card))
+	return s.writeBench(say.New("undo.puton", "{{.Card}} on the plan of {{.Motor}}", "Card", card.Name, "Motor", title(r)), "", motorID, func(tx *shopfile.Tx) error {
+		if err := tx.PutCard(&card); err != nil {
 			return err
 		}
-	}
-	_, err = s.PutOn(motorID, n.Card.ID, max(1, n.Card.Pieces(r.Motor)), OnTop)
-	return err
+		j.CardID = card.ID
+		return tx.PutJob(&j)
+	})
 }
 
 // JobsOf are the job cards on a motor's plan.

@@ -22,6 +22,16 @@ func TestNeedsOfACheck(t *testing.T) {
 	if len(r.Jobs) != 1 || r.Jobs[0].Name != needs[0].Card.Name || len(s.Cards()) != 1 {
 		t.Fatalf("%d jobs, %d cards", len(r.Jobs), len(s.Cards()))
 	}
+	if r.Jobs[0].CardID != s.Cards()[0].ID {
+		t.Errorf("the job is not of the card: %+v", r.Jobs[0])
+	}
+	if _, _, err := s.Undo(); err != nil || len(record(t, s, id).Jobs) != 0 || len(s.Cards()) != 0 {
+		t.Errorf("one undo leaves %d jobs and %d cards, %v", len(record(t, s, id).Jobs), len(s.Cards()), err)
+	}
+	if _, _, err := s.Redo(); err != nil {
+		t.Fatal(err)
+	}
+	r = record(t, s, id)
 	again := s.NeedsOf(r, costing.Compression)
 	if again[0].JobID != r.Jobs[0].ID || again[0].Card.ID == "" {
 		t.Errorf("once it is on it says %+v", again[0])

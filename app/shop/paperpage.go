@@ -28,7 +28,7 @@ func (s *Shop) prospectPage(r costing.Record) (paper.Page, error) {
 	p.Band, p.Top, p.Thin, p.At = v.Resale, v.Top, v.Offer.TooThin, v.Best.At.Price
 	p.SoldAs = say.New("page.sold-as", "sold as {{.State}} on about {{.Day}}", "State", v.Sold.State.Label(), "Day", v.SoldOn.String())
 	for _, w := range v.Ways {
-		row := paper.Way{Name: w.Exit.Name(), Best: w.Best, Low: w.Low, High: w.High, Costs: w.Answer.Offer.Costs, Hours: w.Answer.Offer.Hours,
+		row := paper.Way{Name: w.Exit.Name(), Best: w.Best, Low: w.Low, High: w.High, Costs: w.Cost(), Hours: w.Answer.Offer.Hours,
 			Profit: w.At.BeforeOwnTime, Loss: offer.Chance(w.At.Loss), Days: w.Days, Top: max(0, s.currency.Floor(w.Answer.Offer.Top)), Thin: w.Answer.Offer.TooThin}
 		row.PerHour, row.PerHourKnown = w.At.PerHour()
 		p.Ways = append(p.Ways, row)
