@@ -1,6 +1,7 @@
 package costing
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strconv"
@@ -391,7 +392,8 @@ func priceOf(c money.Currency, a money.Amount) string {
 	return c.Format(a)
 }
 
-// listed puts things one after another, with commas.
+// listed puts things one after another, with commas; with semicolons where a thing holds a comma itself, so
+// that "head gasket, two-stroke" is read as one.
 func listed(all []any) say.Sentence {
 	if len(all) == 0 {
 		return say.Sentence{}
@@ -400,8 +402,16 @@ func listed(all []any) say.Sentence {
 	if !ok {
 		list = say.New("as-written", "{{.Word}}", "Word", all[0])
 	}
-	for _, next := range all[1:] {
-		list = say.New("list.next", "{{.List}}, {{.Next}}", "List", list, "Next", next)
+	next := func(thing any) say.Sentence {
+		return say.New("list.next", "{{.List}}, {{.Next}}", "List", list, "Next", thing)
+	}
+	if slices.ContainsFunc(all, func(thing any) bool { return strings.Contains(fmt.Sprint(thing), ",") }) {
+		next = func(thing any) say.Sentence {
+			return say.New("list.next.apart", "{{.List}}; {{.Next}}", "List", list, "Next", thing)
+		}
+	}
+	for _, thing := range all[1:] {
+		list = next(thing)
 	}
 	return list
 }

@@ -122,6 +122,27 @@ func TestAnAdvertTellsWhatABuyerMustKnow(t *testing.T) {
 }
 
 // Whatever is written down, an advertisement tells no cost and no day of buying, and leaves no hole open.
+// A job with a comma in its name stays one job, whatever stands beside it.
+func TestAnAdvertKeepsANameWithACommaTogether(t *testing.T) {
+	for _, c := range []struct {
+		jobs []string
+		want string
+	}{
+		{[]string{"head gasket, two-stroke"}, "Done here: head gasket, two-stroke."},
+		{[]string{"head gasket, two-stroke", "water pump"}, "Done here: head gasket, two-stroke; water pump."},
+		{[]string{"water pump", "coils", "head gasket, two-stroke"}, "Done here: water pump; coils; head gasket, two-stroke."},
+		{[]string{"water pump", "coils"}, "Done here: water pump, coils."},
+	} {
+		var r costing.Record
+		for _, name := range c.jobs {
+			r.Jobs = append(r.Jobs, costing.Job{Name: name, DoneOn: 9})
+		}
+		if got := r.Advert(costing.DefaultSettings()).Text(english); !strings.Contains(got, c.want+"\n") {
+			t.Errorf("%q lacks %q", got, c.want)
+		}
+	}
+}
+
 func TestAnAdvertTellsNoCosts(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		r := costing.Record{Stage: costing.Listed, Ask: 123400, SellerAsks: 777_77, Seller: "sellerxyz", Note: "notexyz",
