@@ -119,18 +119,25 @@ func (p Predictive) bracket(q float64) (low, high, near float64) {
 		few = math.Min(few, s.df)
 	}
 	far := newStudent(0, 1, few).quantile(q)
-	tail, sign := min(q, 1-q), 1.0
-	if q < 0.5 {
-		sign = -1
-	}
 	low, high = math.Inf(1), math.Inf(-1)
 	for _, s := range p.parts {
 		a, b := s.location, s.location+s.scale*far
 		low, high = math.Min(low, math.Min(a, b)), math.Max(high, math.Max(a, b))
-		near += s.weight * (s.location + sign*s.scale*s.guess(tail))
 	}
 	slack := 1e-12 * (math.Abs(low) + math.Abs(high))
-	return low - slack, high + slack, near
+	return low - slack, high + slack, p.near(q)
+}
+
+// near is a place near the quantile q of a mixture: the mean of its parts' own.
+func (p Predictive) near(q float64) (x float64) {
+	tail, sign := min(q, 1-q), 1.0
+	if q < 0.5 {
+		sign = -1
+	}
+	for _, s := range p.parts {
+		x += s.weight * (s.location + sign*s.scale*s.guess(tail))
+	}
+	return x
 }
 
 // Interval is the central interval that holds a share level of responses.

@@ -41,40 +41,62 @@ func (p Predictive) smooth() bool {
 	return len(p.parts) > 0
 }
 
-// along fills ascending quantiles from a curve through knots evenly apart in log-odds.
+// along fills ascending quantiles from a curve through knots about evenly apart in log-odds.
 func (p Predictive) along(out []float64) {
 	n := float64(len(out))
-	last := math.Log(2*n - 1) // log-odds of the last stratum's middle
-	knots := 2*int(math.Ceil(last/knotStep)) + 1
-	step := 2 * last / float64(knots-1)
-	var from, to knot
-	at := -1
+	knots := p.knots(math.Log(2*n - 1)) // log-odds of the last stratum's middle
+	k := 0
 	for i := range out {
 		u := math.Log((float64(i) + 0.5) / (n - float64(i) - 0.5))
-		k := min(max(int((u+last)/step), 0), knots-2)
-		if k != at {
-			if k == at+1 && at >= 0 {
-				from = to
-			} else {
-				from = p.knot(float64(k)*step - last)
-			}
-			to, at = p.knot(float64(k+1)*step-last), k
+		for k < len(knots)-2 && u > knots[k+1].u {
+			k++
 		}
-		t := (u - from.u) / (to.u - from.u)
-		out[i] = from.curve(to, t)
+		from, to := knots[k], knots[k+1]
+		out[i] = from.curve(to, (u-from.u)/(to.u-from.u))
 		if i > 0 && out[i] < out[i-1] {
 			out[i] = out[i-1]
 		}
 	}
 }
 
-// knot is a quantile at a log-odds, with its slope there.
+// knots from log-odds -last to last, no farther apart than a little more than a step. Only the two ends are
+// quantiles of round levels: between them it matters that a knot lies on the curve and not where, so each is
+// the level of a value near the quantile, at the price of one look at the distribution instead of a root.
+func (p Predictive) knots(last float64) []knot {
+	steps := 2 * int(math.Ceil(last/knotStep))
+	out := make([]knot, 1, steps+8)
+	out[0] = p.knotAt(p.Quantile(level(-last)))
+	end := p.knotAt(p.Quantile(level(last)))
+	for i := 1; i < steps; i++ {
+		u := float64(2*i-steps) / float64(steps) * last
+		if k := p.knotAt(p.near(level(u))); k.u < end.u {
+			out = p.reach(out, k)
+		}
+	}
+	return p.reach(out, end)
+}
+
+// reach adds a knot above the last, and others between them where they are far apart.
+func (p Predictive) reach(all []knot, to knot) []knot {
+	from := all[len(all)-1]
+	if !(to.u > from.u && to.x > from.x) {
+		return all
+	}
+	if middle := from.x + (to.x-from.x)/2; to.u-from.u > 1.5*knotStep && middle > from.x && middle < to.x {
+		return p.reach(p.reach(all, p.knotAt(middle)), to)
+	}
+	return append(all, to)
+}
+
+// level of a log-odds.
+func level(u float64) float64 { return 1 / (1 + math.Exp(-u)) }
+
+// knot is the log-odds of a value, with the slope of values by log-odds there.
 type knot struct{ u, x, slope float64 }
 
-func (p Predictive) knot(u float64) knot {
-	q := 1 / (1 + math.Exp(-u))
-	x := p.Quantile(q)
-	return knot{u, x, q * (1 - q) / p.density(x)}
+func (p Predictive) knotAt(x float64) knot {
+	below, above := p.tails(x)
+	return knot{math.Log(below / above), x, below * above / p.density(x)}
 }
 
 // curve is Hermite's cube from one knot to the next, at a share t of the way.
