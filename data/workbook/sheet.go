@@ -41,35 +41,35 @@ type drawn struct {
 	look look
 }
 
-// write puts the sheet into the file. The order matters to the library: what stands before the rows in
-// the file (page, filter, frozen heads, widths) must be set before them, and is lost without an error
-// after Flush.
-func (b *book) write(s *sheet) error {
+// write puts the sheet into the file, and gives the number it has there. The order matters to the library:
+// what stands before the rows in the file (page, filter, frozen heads, widths) must be set before them, and
+// is lost without an error after Flush.
+func (b *book) write(s *sheet) (id int, err error) {
 	if err := b.setUp(s); err != nil {
-		return err
+		return 0, err
 	}
 	w, err := b.file.NewStreamWriter(s.name)
 	if err != nil {
-		return err
+		return 0, err
 	}
 	for i := len(s.widths); i > 0; i-- { // the library puts each before the last, and the format wants them in order
 		if err := w.SetColWidth(i, i, min(s.widths[i-1], excelize.MaxColumnWidth)); err != nil {
-			return err
+			return 0, err
 		}
 	}
 	if s.heads > 0 {
 		corner, err := excelize.CoordinatesToCellName(s.still+1, s.heads+1)
 		if err != nil {
-			return err
+			return 0, err
 		}
 		if err := w.SetPanes(&excelize.Panes{Freeze: true, XSplit: s.still, YSplit: s.heads, TopLeftCell: corner, ActivePane: "bottomRight",
 			Selection: []excelize.Selection{{SQRef: corner, ActiveCell: corner, Pane: "bottomRight"}}}); err != nil {
-			return err
+			return 0, err
 		}
 	}
 	for _, at := range s.breaks {
 		if err := w.InsertPageBreak("A" + strconv.Itoa(at)); err != nil {
-			return err
+			return 0, err
 		}
 	}
 	number := 0
@@ -83,23 +83,23 @@ func (b *book) write(s *sheet) error {
 		return nil
 	}
 	if err := put(s.rows); err != nil {
-		return err
+		return 0, err
 	}
 	if s.table != nil {
 		if err := b.stream(w, s, &number); err != nil {
-			return err
+			return 0, err
 		}
 	}
 	if err := put(s.below); err != nil {
-		return err
+		return 0, err
 	}
 	if s.named {
 		plain := true
 		if err := w.AddTable(&excelize.Table{Range: s.filter, Name: s.name + "Table", StyleName: "TableStyleLight1", ShowRowStripes: &plain}); err != nil {
-			return err
+			return 0, err
 		}
 	}
-	return w.Flush()
+	return w.SheetID, w.Flush()
 }
 
 // stream writes the rows of the sheet's table one by one.

@@ -84,16 +84,18 @@ func Write(w io.Writer, in Book) error {
 	b := &book{Book: in, file: excelize.NewFile(), styles: make(map[look]int)}
 	defer b.file.Close()
 	b.Say = in.sayer()
-	if err := b.fill(); err != nil {
+	out := newArchive(w)
+	b.file.SetZipWriter(out.writer)
+	if err := b.fill(out); err != nil {
 		return fmt.Errorf("write the workbook: %w", err)
 	}
-	if err := b.file.Write(w); err != nil {
+	if err := out.finish(b.file); err != nil {
 		return fmt.Errorf("write the workbook: %w", err)
 	}
 	return nil
 }
 
-func (b *book) fill() error {
+func (b *book) fill(out *archive) error {
 	if b.Market == nil {
 		return errors.New("no market was given")
 	}
@@ -106,13 +108,19 @@ func (b *book) fill() error {
 			return err
 		}
 	}
-	for _, s := range sheets {
-		if err := b.write(s); err != nil {
-			return fmt.Errorf("sheet %s: %w", s.name, err)
-		}
-	}
+	// Before any row is written: the library reads every sheet it has for these, rows and all.
 	if err := b.file.DeleteSheet("Sheet1"); err != nil { // the one a new file starts with
 		return err
+	}
+	b.file.SetActiveSheet(0)
+	for _, s := range sheets {
+		id, err := b.write(s)
+		if err != nil {
+			return fmt.Errorf("sheet %s: %w", s.name, err)
+		}
+		if err := out.take(b.file, id); err != nil {
+			return fmt.Errorf("sheet %s: %w", s.name, err)
+		}
 	}
 	for _, f := range review.Figures {
 		name := "Year_" + strings.ReplaceAll(string(f), "-", "_")
@@ -120,7 +128,6 @@ func (b *book) fill() error {
 			return err
 		}
 	}
-	b.file.SetActiveSheet(0)
 	made := b.Today.Time().Format(time.RFC3339)
 	return b.file.SetDocProps(&excelize.DocProperties{
 		Title: b.title(), Subject: b.Say(subject), Creator: "Skegworth", LastModifiedBy: "Skegworth",
