@@ -55,13 +55,6 @@ func (s *Shop) BehindFigure(y Year, f review.Figure) Behind {
 	return s.Behind(y, YearLine{Name: f.Name(), Figure: s.currency.Format(y.Review.Figure(f)), Of: f})
 }
 
-// BehindCash opens a line of the receipts and payments.
-func (s *Shop) BehindCash(l review.CashLine) Behind {
-	b := Behind{Name: l.Name, Figure: s.currency.Format(l.Amount)}
-	s.fill(&b, l.Entries)
-	return b
-}
-
 // BehindCut opens the motors sold that have something in common.
 func (s *Shop) BehindCut(y Year, c review.Cut) Behind {
 	b := Behind{Name: c.Name, Figure: s.currency.Format(c.BeforeOwnTime)}
@@ -73,12 +66,38 @@ func (s *Shop) BehindCut(y Year, c review.Cut) Behind {
 
 func (s *Shop) fill(b *Behind, entries []review.Entry) {
 	for _, e := range entries {
+		if e.Of == "" && e.What == review.OfGood { // the receipts and payments know goods by their ids alone
+			if g, err := s.good(e.OfID); err == nil {
+				e.Of = g.Name
+			}
+		}
 		b.add(e, s.currency.Format(e.Amount))
 	}
 }
 
 func (b *Behind) add(e review.Entry, shown string) {
 	b.Rows = append(b.Rows, BehindRow{ID: strconv.Itoa(len(b.Rows)), Entry: e, Shown: shown})
+}
+
+// BehindCorrection opens a correction of a closed year: what was entered, changed or taken out since.
+func (s *Shop) BehindCorrection(c review.Correction) Behind {
+	b := Behind{Name: c.Name, Figure: s.currency.Format(c.Difference())}
+	if c.Figure == "" {
+		b.Figure = (c.NowHours - c.WasHours).String() + " h"
+	}
+	for _, change := range c.Changes {
+		e := change.Entry
+		was := s.currency.Format(change.Was)
+		e.Kind = say.New("change.was", "was {{.Was}}, now {{.Now}}", "Was", was, "Now", s.currency.Format(change.Now))
+		if change.Entered != 0 {
+			e.Kind = say.New("change.entered", "was {{.Was}}, now {{.Now}}, changed on {{.Day}}", "Was", was, "Now", s.currency.Format(change.Now), "Day", s.dayText(change.Entered))
+		}
+		b.add(e, s.currency.Format(e.Amount))
+	}
+	if len(b.Rows) == 0 {
+		b.Words = say.New("change.sum", "It follows from the other figures that were corrected.")
+	}
+	return b
 }
 
 // workedEntry is a session with its time.

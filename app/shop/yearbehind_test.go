@@ -18,7 +18,7 @@ func TestEveryFigureOpens(t *testing.T) {
 	opened := 0
 	for _, y := range years {
 		in, out := s.CostOfSales(y)
-		for name, lines := range map[string][]YearLine{"earned": s.Earned(y), "in": in, "out": out, "bridge": s.Bridge(y)} {
+		for name, lines := range map[string][]YearLine{"earned": s.Earned(y), "in": in, "out": out, "bridge": s.Bridge(y), "cash": s.CashLines(y)} {
 			for _, l := range lines {
 				if l.Figure == s.currency.Format(0) || l.Figure == "0.0 h" {
 					continue
@@ -49,15 +49,6 @@ func TestEveryFigureOpens(t *testing.T) {
 				if got != l.Figure || len(b.Rows) == 0 {
 					t.Errorf("%d, %s: %q is %s, its %d entries come to %s", y.Number, name, l.Name, l.Figure, len(b.Rows), got)
 				}
-			}
-		}
-		for _, l := range append(s.CashPage(y).In, s.CashPage(y).Out...) {
-			var sum money.Amount
-			for _, row := range s.BehindCash(l).Rows {
-				sum += row.Amount
-			}
-			if sum != l.Amount {
-				t.Errorf("%d, %s: %d opens into %d", y.Number, l.Name, l.Amount, sum)
 			}
 		}
 		for _, c := range y.Review.ByMake {

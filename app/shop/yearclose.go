@@ -49,6 +49,9 @@ func (s *Shop) Closings(year int) []costing.Closing {
 	return out
 }
 
+// CanClose tells whether a year is over and open.
+func (s *Shop) CanClose(y Year) bool { return y.Closed == nil && y.Review.Period.To < s.Today() }
+
 // CloseYear freezes the year's figures as they are. Nothing is locked: what is entered later for days of the
 // year is told as a correction.
 func (s *Shop) CloseYear(year int) error {

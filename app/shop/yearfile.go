@@ -3,6 +3,8 @@ package shop
 import (
 	"fmt"
 	"io"
+	"os"
+	"path/filepath"
 )
 
 // WorkbookPlace proposes where to write the year's workbook: the folder of the last one, or the user's
@@ -16,4 +18,16 @@ func (s *Shop) WorkbookPlace(year int) (folder, name string) {
 // field.
 func (s *Shop) WriteWorkbookTo(year int, folder, name string, replace bool) (string, error) {
 	return workbookFile.writeInto(s, folder, name, replace, func(w io.Writer) error { return s.Workbook(year, w) })
+}
+
+// TablesPlace proposes a folder within another for the tables of a year, one that is not there yet.
+func (s *Shop) TablesPlace(within string, year int) string {
+	base := filepath.Join(within, fmt.Sprintf("skegworth-%d-tables", year))
+	at := base
+	for n := 2; ; n++ {
+		if _, err := os.Lstat(at); err != nil {
+			return at
+		}
+		at = fmt.Sprintf("%s-%d", base, n)
+	}
 }

@@ -7,59 +7,140 @@ import (
 	"fyne.io/fyne/v2/lang"
 
 	"skegworth/app/look"
+	"skegworth/app/picture"
 	"skegworth/app/shop"
 	"skegworth/app/widgets"
 	"skegworth/costing/review"
 	"skegworth/valuation/money"
 )
 
-// cutsPart shows the motors sold by what they have in common.
+// cutsPart shows the motors sold by what they have in common, by one thing at a time.
 type cutsPart struct {
-	fold                       *widgets.Fold
-	make, power, stroke, month *widgets.Table[review.Cut]
-	none                       *widgets.Text
-	all                        *fyne.Container
+	p     *Screen
+	fold  *widgets.Fold
+	by    *widgets.Segments
+	bars  *picture.CutBars
+	table *widgets.Table[review.Cut]
+	none  *widgets.Text
+	all   *fyne.Container
+	year  shop.Year
 }
 
+// The cuts, as named by the choice.
+const (
+	byMake    = "make"
+	byExit    = "exit"
+	byPower   = "power"
+	byStroke  = "stroke"
+	byChannel = "channel"
+	byMonth   = "month"
+)
+
 func newCutsPart(p *Screen) *cutsPart {
-	k := &cutsPart{none: widgets.NewQuiet(lang.X("yearend.nosold", "No motor was sold in this year."))}
 	c := p.shop.Currency()
-	k.make, k.power = newCutTable(c, lang.X("column.make", "Make")), newCutTable(c, lang.X("column.power", "Power"))
-	k.stroke, k.month = newCutTable(c, lang.X("column.stroke", "Stroke")), newCutTable(c, lang.X("column.month", "Month of sale"))
-	k.all = widgets.Column(look.Wide, k.make.High(8), k.power.High(7), k.stroke.High(3), k.month.High(12))
-	k.fold = widgets.NewFold(lang.X("yearend.cuts", "By make, power, stroke and month"), widgets.Column(look.Gap, k.none, k.all))
+	k := &cutsPart{p: p, bars: picture.NewCutBars(c), none: widgets.NewQuiet(lang.X("yearend.nosold", "No motor was sold in this year."))}
+	k.by = widgets.NewSegments(
+		widgets.Option{Value: byMake, Text: lang.X("column.make", "Make")},
+		widgets.Option{Value: byExit, Text: lang.X("yearend.cut.exit", "Way out")},
+		widgets.Option{Value: byPower, Text: lang.X("column.power", "Power")},
+		widgets.Option{Value: byStroke, Text: lang.X("column.stroke", "Stroke")},
+		widgets.Option{Value: byChannel, Text: lang.X("yearend.cut.channel", "Channel")},
+		widgets.Option{Value: byMonth, Text: lang.X("column.month", "Month of sale")})
+	k.by.Required = true
+	k.by.SetValue(byMake)
+	k.by.OnValue = func(string) error {
+		k.fill()
+		p.frame.Reflow()
+		return nil
+	}
+	type row = review.Cut
+	k.table = widgets.NewTable(func(k row) string { return widgets.Say(k.Name) },
+		grows(words("name", lang.X("yearend.cut.name", "Motors"), func(k row) string { return widgets.Say(k.Name) })),
+		numbers("sold", lang.X("column.sold", "Sold"), func(k row) string { return strconv.Itoa(k.Sold) }, func(k row) int { return k.Sold }),
+		amounts(c, "price", lang.X("column.netsales", "Net sales"), func(k row) money.Amount { return k.NetSale }),
+		spare(amounts(c, "costs", lang.X("column.costs", "Costs"), func(k row) money.Amount { return k.Costs })),
+		amounts(c, "before", lang.X("column.profit", "Profit"), func(k row) money.Amount { return k.BeforeOwnTime }),
+		spare(numbers("perhour", lang.X("column.rate", "Per hour"), func(k row) string { return perHour(c, k.Result) }, func(k row) money.Amount { return known(k.PerOwnHour()) })),
+		spare(numbers("margin", lang.X("column.margin", "Margin"), func(k row) string { return share(k.Margin()) }, func(k row) float64 { return known(k.Margin()) })),
+	).HideFilter()
+	k.table.OnOpen = func(cut row) { p.showBehind(p.shop.BehindCut(k.year, cut)) }
+	k.all = widgets.Column(look.Wide, k.by, k.bars, k.table.High(12),
+		widgets.NewCaption(lang.X("yearend.cut.hint", "Return on a row, or a second tap, lists its motors.")))
+	k.fold = widgets.NewFold(lang.X("yearend.cuts", "By make, way out, power, stroke, channel and month"), widgets.Column(look.Gap, k.none, k.all))
 	return k
 }
 
-func newCutTable(c money.Currency, title string) *widgets.Table[review.Cut] {
-	amount := func(key, title string, of func(review.Cut) money.Amount) widgets.TableColumn[review.Cut] {
-		return widgets.TableColumn[review.Cut]{Key: key, Title: title, Align: fyne.TextAlignTrailing,
-			Text: func(k review.Cut) string { return c.Format(of(k)) },
-			Tone: func(k review.Cut) fyne.ThemeColorName { return toneOf(of(k)) },
-			Less: func(a, b review.Cut) bool { return of(a) < of(b) }}
+// cut is what is chosen to cut the motors sold by.
+func (k *cutsPart) cut() []review.Cut {
+	r := k.year.Review
+	switch k.by.Value() {
+	case byExit:
+		return r.ByExit
+	case byPower:
+		return r.ByPower
+	case byStroke:
+		return r.ByStroke
+	case byChannel:
+		return r.ByChannel
+	case byMonth:
+		return r.ByMonth
 	}
-	t := widgets.NewTable(func(k review.Cut) string { return widgets.Say(k.Name) },
-		widgets.TableColumn[review.Cut]{Key: "name", Title: title, Grow: true, Text: func(k review.Cut) string { return widgets.Say(k.Name) }},
-		widgets.TableColumn[review.Cut]{Key: "sold", Title: lang.X("column.sold", "Sold"), Align: fyne.TextAlignTrailing,
-			Text: func(k review.Cut) string { return strconv.Itoa(k.Sold) }, Less: func(a, b review.Cut) bool { return a.Sold < b.Sold }},
-		amount("price", lang.X("column.netsales", "Net sales"), func(k review.Cut) money.Amount { return k.NetSale }),
-		amount("costs", lang.X("column.costs", "Costs"), func(k review.Cut) money.Amount { return k.Costs }),
-		amount("before", lang.X("column.profit", "Profit"), func(k review.Cut) money.Amount { return k.BeforeOwnTime }),
-		widgets.TableColumn[review.Cut]{Key: "perhour", Title: lang.X("column.rate", "Per hour"), Align: fyne.TextAlignTrailing,
-			Text: func(k review.Cut) string { return perHour(c, k.Result) },
-			Less: func(a, b review.Cut) bool { x, _ := a.PerOwnHour(); y, _ := b.PerOwnHour(); return x < y }},
-		widgets.TableColumn[review.Cut]{Key: "margin", Title: lang.X("column.margin", "Margin"), Align: fyne.TextAlignTrailing,
-			Text: func(k review.Cut) string { return share(k.Margin()) },
-			Less: func(a, b review.Cut) bool { x, _ := a.Margin(); y, _ := b.Margin(); return x < y }},
-	)
-	return t.HideFilter()
+	return r.ByMake
+}
+
+func (k *cutsPart) fill() {
+	rows := k.cut()
+	bars := make([]picture.CutBar, len(rows))
+	for i, c := range rows {
+		bars[i] = picture.CutBar{Name: widgets.Say(c.Name), Sales: c.NetSale, Profit: c.BeforeOwnTime, Sold: c.Sold}
+	}
+	k.bars.SetBars(bars)
+	k.table.SetRows(rows)
 }
 
 func (k *cutsPart) show(y shop.Year) {
-	r := y.Review
-	k.make.SetRows(r.ByMake)
-	k.power.SetRows(r.ByPower)
-	k.stroke.SetRows(r.ByStroke)
-	k.month.SetRows(r.ByMonth)
-	k.none.Hidden, k.all.Hidden = len(r.Sold) > 0, len(r.Sold) == 0
+	k.year = y
+	k.fill()
+	k.none.Hidden, k.all.Hidden = len(y.Review.Sold) > 0, len(y.Review.Sold) == 0
+}
+
+// againstPart sets the year beside the one before.
+type againstPart struct {
+	p     *Screen
+	fold  *widgets.Fold
+	table *widgets.Table[review.Beside]
+	none  *widgets.Text
+	tall  *fyne.Container
+	year  shop.Year
+}
+
+func newAgainstPart(p *Screen) *againstPart {
+	a := &againstPart{p: p, none: widgets.NewQuiet("")}
+	c := p.shop.Currency()
+	type row = review.Beside
+	a.table = widgets.NewTable(func(b row) string { return string(b.Figure) },
+		grows(words("figure", lang.X("yearend.figure", "Figure"), func(b row) string { return widgets.Say(b.Figure.Name()) })),
+		amounts(c, "now", lang.X("yearend.thisyear", "This year"), func(b row) money.Amount { return b.Now }),
+		amounts(c, "before", lang.X("yearend.before", "The year before"), func(b row) money.Amount { return b.Before }),
+		spare(amounts(c, "change", lang.X("yearend.change", "Change"), row.Change)),
+		spare(numbers("rate", lang.X("yearend.changerate", "Change, %"), func(b row) string { return share(b.Rate()) }, func(b row) float64 { return known(b.Rate()) })),
+	).HideFilter()
+	a.table.OnOpen = func(b row) { p.showBehind(p.shop.BehindFigure(a.year, b.Figure)) }
+	a.tall = a.table.High(16)
+	a.fold = widgets.NewFold(lang.X("yearend.against", "Beside the year before"), widgets.Column(look.Gap, a.none, a.tall))
+	return a
+}
+
+func (a *againstPart) show(y shop.Year) {
+	a.year = y
+	before, there := a.p.find(y.Number - 1)
+	a.none.Hidden, a.tall.Hidden = there, !there
+	if !there {
+		a.none.SetText(lang.X("yearend.nobefore", "There is no year before this one."))
+		a.table.SetRows(nil)
+		a.fold.SetSummary("")
+		return
+	}
+	a.table.SetRows(y.Review.Against(before.Review))
+	a.fold.SetSummary(a.p.shop.YearName(before.Number))
 }
