@@ -13,6 +13,7 @@ import (
 	"skegworth/app/widgets"
 	"skegworth/costing"
 	"skegworth/costing/offer"
+	"skegworth/valuation"
 	"skegworth/valuation/money"
 )
 
@@ -23,6 +24,7 @@ type checksPart struct {
 	ranked *widgets.Table[shop.CheckWorth]
 	rows   map[costing.Trial]*checkRow
 	bench  map[costing.Trial]*fyne.Container
+	shown  string // the prospect whose results are on show
 }
 
 // checkRow is one check with its cautions, its result, what it is worth and the job cards it leads to.
@@ -30,6 +32,9 @@ type checkRow struct {
 	box      *fyne.Container
 	verdict  *widgets.Segments
 	readings *widgets.Entry
+	heat     *widgets.Segments // how it was read, where that tells
+	throttle *widgets.Segments
+	gauge    *widgets.Entry
 	says     *widgets.Text
 	needs    *fyne.Container
 	offered  []shop.Need
@@ -38,7 +43,7 @@ type checkRow struct {
 func newChecksPart(p *Screen) *checksPart {
 	w := &checksPart{p: p, rows: map[costing.Trial]*checkRow{}, bench: map[costing.Trial]*fyne.Container{}}
 	w.ranked = w.newRanked()
-	boxes := []fyne.CanvasObject{w.ranked.Fit(8), widgets.NewTitle(lang.X("checks.before", "Before paying"))}
+	boxes := []fyne.CanvasObject{w.ranked.Fit(12), widgets.NewTitle(lang.X("checks.before", "Before paying"))}
 	var later []fyne.CanvasObject
 	for _, t := range costing.Trials {
 		if t.BenchOnly() {
@@ -121,9 +126,38 @@ func (w *checksPart) newRow(t costing.Trial) *checkRow {
 		}
 		result = append(result, widgets.NewField(lang.X("checks.bycylinder", "Each cylinder, {{.Unit}}, blanks between", map[string]any{"Unit": unit}), r.readings))
 	}
+	if t == costing.Compression {
+		result = append(result, w.howRead(t, r)...)
+	}
 	parts = append(parts, widgets.Columns(220, 2, look.Wide, result...), r.says, r.needs)
 	r.box = widgets.Column(look.Tight, parts...)
 	return r
+}
+
+// howRead are the fields that make a reading comparable with a later one.
+func (w *checksPart) howRead(t costing.Trial, r *checkRow) []fyne.CanvasObject {
+	var heats []widgets.Option
+	for _, h := range costing.Heats {
+		heats = append(heats, widgets.Option{Value: string(h), Text: widgets.Say(h.Name())})
+	}
+	r.heat, r.gauge = widgets.NewSegments(heats...), widgets.NewEntry()
+	r.throttle = widgets.NewSegments(
+		widgets.Option{Value: string(valuation.Yes), Text: lang.X("checks.throttle.open", "held open")},
+		widgets.Option{Value: string(valuation.No), Text: lang.X("checks.throttle.shut", "not open")})
+	r.heat.OnValue = func(v string) error {
+		return w.save(t, func(c *costing.Check) { c.Heat = costing.Heat(v) })
+	}
+	r.throttle.OnValue = func(v string) error {
+		return w.save(t, func(c *costing.Check) { c.Throttle = valuation.Answer(v) })
+	}
+	r.gauge.OnSave = func(text string) error {
+		return w.save(t, func(c *costing.Check) { c.Gauge = strings.TrimSpace(text) })
+	}
+	return []fyne.CanvasObject{
+		widgets.NewField(lang.X("checks.heat", "The motor was"), r.heat),
+		widgets.NewField(lang.X("checks.throttle.was", "The throttle was"), r.throttle),
+		widgets.NewField(lang.X("checks.gauge", "Gauge"), r.gauge),
+	}
 }
 
 // save keeps one result and lets the description follow.
@@ -135,6 +169,9 @@ func (w *checksPart) save(t costing.Trial, change func(*costing.Check)) error {
 	}
 	c, _ := r.CheckOf(t, costing.Before)
 	c.MotorID, c.Trial, c.When = id, t, costing.Before
+	if row := w.rows[t]; row.heat != nil {
+		c.Heat, c.Throttle, c.Gauge = costing.Heat(row.heat.Value()), valuation.Answer(row.throttle.Value()), strings.TrimSpace(row.gauge.Text)
+	}
 	change(&c)
 	if err := w.p.shop.SaveCheck(c); err != nil {
 		return err
@@ -153,12 +190,18 @@ func (w *checksPart) show(v shop.Verdict) {
 		fits[t] = true
 	}
 	unit := w.p.shop.Settings().Pressure
+	defer func() { w.shown = v.Record.ID }()
 	for t, r := range w.rows {
 		c, _ := v.Record.CheckOf(t, costing.Before)
 		r.box.Hidden = !fits[t] && c.Blank()
 		r.verdict.SetValue(string(c.Verdict))
 		if r.readings != nil {
 			r.readings.Set(costing.WriteReadings(t, c.Readings, unit))
+		}
+		if r.heat != nil && (!c.Blank() || w.shown != v.Record.ID) { // said before the reading, it waits for it
+			r.heat.SetValue(string(c.Heat))
+			r.throttle.SetValue(string(c.Throttle))
+			r.gauge.Set(c.Gauge)
 		}
 		judged := offer.Judge(c)
 		if judged != "" && !r.box.Hidden {

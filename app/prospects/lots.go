@@ -118,7 +118,7 @@ func newLotPart(p *Screen) *lotPart {
 		w.motors.SetValue("")
 		return p.shop.PutInLot(id, p.Chosen())
 	}
-	w.choose = widgets.Column(look.Gap, widgets.NewTitle(lang.X("lots.choices", "All of it, some of it, or a piece kept")), w.choices.Fit(8))
+	w.choose = widgets.Column(look.Gap, widgets.NewTitle(lang.X("lots.choices", "All of it, some of it, or a piece kept")), w.choices.Fit(12))
 	w.held = widgets.Column(look.Gap, w.members.Fit(10), widgets.NewCaption(lang.X("lots.members.hint", "Return changes a thing or goes to a motor; Delete takes it out.")),
 		widgets.Flow(look.Gap, widgets.NewButton(lang.X("lots.change", "Change or open the chosen one"), nil, w.openChosen),
 			widgets.NewButton(lang.X("lots.out", "Take the chosen one out"), theme.DeleteIcon(), w.dropChosen)))

@@ -331,3 +331,41 @@ func TestALotIsBoughtFromItsPage(t *testing.T) {
 		t.Errorf("%d things in stock, %v", len(s.Things()), h.Err)
 	}
 }
+
+// How a reading was taken is kept with it, whichever of the two is said first.
+func TestHowAReadingWasTaken(t *testing.T) {
+	s, h, p := seat(t, true)
+	id := p.Chosen()
+	p.checks.fold.SetOpen(true)
+	row := p.checks.rows[costing.Compression]
+	if r, _ := s.Record(id); len(r.Checks) > 0 {
+		if c, ok := r.CheckOf(costing.Compression, costing.Before); ok {
+			c.Readings, c.Verdict, c.Note = nil, "", ""
+			if err := s.SaveCheck(c); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	h.Letter(row.heat, 'c')
+	h.Type(row.gauge, "the red one")
+	p.Refresh()
+	h.Type(row.readings, "120 118 119")
+	h.Letter(row.throttle, 'h')
+	r, err := s.Record(id)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c, _ := r.CheckOf(costing.Compression, costing.Before)
+	if c.Heat != costing.Cold || c.Gauge != "the red one" || c.Throttle != valuation.Yes || len(c.Readings) != 3 || h.Err != nil {
+		t.Errorf("kept is %+v, %v", c, h.Err)
+	}
+	for _, e := range p.rows() {
+		if e.id != id && !e.lot {
+			p.Show(e.id)
+			break
+		}
+	}
+	if row.gauge.Text == "the red one" {
+		t.Error("the next motor's gauge says what the last one's was")
+	}
+}

@@ -52,7 +52,7 @@ func newWaysPart(p *Screen) *waysPart {
 			return c.Whole(c.Floor(r.Answer.Top))
 		}, func(r shop.WayRow) money.Amount { return r.Answer.Top }),
 		number("sells", lang.X("column.sells", "Sells for"), func(r shop.WayRow) string {
-			return lang.X("band.range", "{{.Low}} to {{.High}}", map[string]any{"Low": c.Whole(r.Low), "High": c.Whole(r.High)})
+			return lang.X("ways.range", "{{.Low}}–{{.High}}", map[string]any{"Low": c.Whole(r.Low), "High": c.Whole(r.High)})
 		}, func(r shop.WayRow) money.Amount { return r.Mid }),
 		spare(number("profit", lang.X("column.profit", "Profit"), func(r shop.WayRow) string { return c.Whole(r.At.BeforeOwnTime) },
 			func(r shop.WayRow) money.Amount { return r.At.BeforeOwnTime })),
@@ -62,14 +62,14 @@ func newWaysPart(p *Screen) *waysPart {
 			shop.WayRow.Cost)),
 		spare(number("hours", lang.X("column.hours", "Hours"), func(r shop.WayRow) string { return r.At.Hours.Said() },
 			func(r shop.WayRow) money.Amount { return money.Amount(r.At.Hours) })),
+		spare(number("days", lang.X("column.waydays", "Days"), func(r shop.WayRow) string { return lang.X("ways.days", "{{.N}}", map[string]any{"N": r.Days}) },
+			func(r shop.WayRow) money.Amount { return money.Amount(r.Days) })),
 		spare(number("hour", lang.X("column.hourly", "/h"), func(r shop.WayRow) string {
 			if a, ok := r.At.PerHour(); ok {
 				return c.Whole(a)
 			}
 			return "–"
 		}, func(r shop.WayRow) money.Amount { a, _ := r.At.PerHour(); return a })),
-		spare(number("days", lang.X("column.waydays", "Days"), func(r shop.WayRow) string { return lang.X("ways.days", "{{.N}}", map[string]any{"N": r.Days}) },
-			func(r shop.WayRow) money.Amount { return money.Amount(r.Days) })),
 		widgets.TableColumn[shop.WayRow]{Key: "limit", Title: lang.X("column.limit", "Limited by"), Spare: true, Tone: toneOfWay, Text: func(r shop.WayRow) string { return limitWords(r.Answer.Binds) }},
 	)
 	w.table.HideFilter()

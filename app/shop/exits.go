@@ -96,6 +96,10 @@ func (s *Shop) appraise(r costing.Record) (*appraised, error) {
 		row := &a.ways[i]
 		row.Answer, row.Best = w, i == a.answer.Best
 		row.Low, row.Mid, row.High = w.Sells(0.1), w.Sells(0.5), w.Sells(0.9)
+		if w.Exit.Whole() && w.Way.Unmended == nil { // to the unit what the band says
+			row.Low, row.High = row.band.Interval(0.8)
+			row.Mid = row.band.Median()
+		}
 		row.Days = w.Days.Total(in.Today)
 	}
 	if s.appraisals == nil {

@@ -45,18 +45,18 @@ func (s *Shop) wayLines(w WayRow, q offer.Question, way offer.Way) []MoneyLine {
 		{say.New("way.fees", "marketplace fee"), say.Sentence{}, a.Offer.Fees},
 		costs,
 		{say.New("way.buying", "buyer's fee and tax"), say.Sentence{}, w.At.Fee + w.At.Tax + q.Buying.Known},
-		{say.New("way.holding", "holding it until it is paid for"), s.holdsCash(w), w.At.Holding},
+		{say.New("way.holding", "holding it until it is sold"), s.holdsCash(w), w.At.Holding},
 	}
 	brings, profit, paid := s.nearest(a.Offer.Resale), s.nearest(w.At.BeforeOwnTime), s.nearest(w.At.Price)
 	out := []MoneyLine{line(say.New("way.brings", "brings, expected"), brings, sold)}
 	for i, m := range s.fitted(brings-paid-profit, all) {
-		if all[i].money != 0 {
+		if m != 0 {
 			out = append(out, line(all[i].what, -m, all[i].rests))
 		}
 		if i == 1 {
 			of := s.takesOf(w, q, way, costs.money)
 			for j, part := range s.fitted(m, of) {
-				if of[j].money != 0 || !of[j].rests.Empty() {
+				if part != 0 || !of[j].rests.Empty() {
 					out = append(out, line(say.New("way.of", "of it: {{.What}}", "What", of[j].what), -part, of[j].rests))
 				}
 			}
