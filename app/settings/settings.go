@@ -45,6 +45,7 @@ func New(s *shop.Shop, host widgets.Host) *Screen {
 		open(lang.X("settings.stock", "The shelf and the workshop's bills"), p.stock()),
 		open(lang.X("settings.buying", "Buying, waiting, and what the shop has room for"), p.buying()),
 		open(lang.X("settings.shop", "The shop"), p.about()),
+		open(lang.X("settings.tax", "Tax on sales"), p.tax()),
 		open(lang.X("settings.units", "Units"), p.units()),
 		open(lang.X("settings.window", "The window"), p.window()),
 	)
@@ -242,7 +243,14 @@ func (p *Screen) about() fyne.CanvasObject {
 	month.OnValue = func(v string) error {
 		return p.change("start of the year", func(s *costing.Settings) { s.FiscalMonth, _ = strconv.Atoi(v) })
 	}
+	papers := []widgets.Option{{Value: "", Text: lang.X("settings.paper.usual", "as is usual where the shop is")}}
+	for _, f := range shop.PaperFormats {
+		papers = append(papers, widgets.Option{Value: string(f), Text: string(f)})
+	}
+	paper := widgets.NewChoice(papers...)
+	paper.OnValue = func(v string) error { return p.shop.SetPaperSize(shop.PaperFormat(v)) }
 	p.show = append(p.show, func(s costing.Settings) {
+		paper.SetValue(string(p.shop.PaperChosen()))
 		name.Set(s.ShopName)
 		currency.Set(s.Currency)
 		month.SetValue(strconv.Itoa(s.FiscalMonth))
@@ -251,6 +259,7 @@ func (p *Screen) about() fyne.CanvasObject {
 		widgets.NewField(lang.X("settings.name", "Name of the shop"), name),
 		widgets.NewField(lang.X("settings.currency", "Currency, ISO 4217"), currency).WithHint(lang.X("settings.currency.hint", "can be changed until the first amount is written down")),
 		widgets.NewField(lang.X("settings.month", "The year starts in"), month),
+		widgets.NewField(lang.X("settings.paper", "Paper to print on"), paper),
 		widgets.NewField(lang.X("settings.file", "The shop file"), widgets.NewText(p.shop.Path())).WithHint(lang.X("settings.file.hint", "everything is in this one file; File > Copy keeps a second one")),
 	)
 }

@@ -5,7 +5,9 @@ import (
 	"testing"
 
 	"skegworth/app/screentest"
+	"skegworth/app/shop"
 	"skegworth/app/widgets"
+	"skegworth/costing"
 )
 
 func TestTheAnchorLeadsToTheWholePrior(t *testing.T) {
@@ -115,5 +117,56 @@ func TestAnOwnRateFromADayOn(t *testing.T) {
 	}
 	if len(s.Rates()) != 1 {
 		t.Errorf("rates %v", s.Rates())
+	}
+}
+
+func TestTaxFromADayOn(t *testing.T) {
+	s, h := screentest.Shop(t, false), screentest.Seat(t)
+	h.Put(s, New(s, h))
+	h.Press("Tax from a day on…")
+	h.Press("Keep it")
+	if h.Win.Canvas().Overlays().Top() == nil || len(s.TaxRules()) != 0 {
+		t.Fatalf("a rule without a rate was kept: %v", s.TaxRules())
+	}
+	top := h.Win.Canvas().Overlays().Top()
+	h.Type(screentest.Fields[*widgets.NumberEntry](top)[0], "7.75")
+	h.Press("Keep it")
+	rules := s.TaxRules()
+	if len(rules) != 1 || rules[0].Scheme != costing.TaxAdded || rules[0].Rate != 0.0775 || rules[0].From != s.Today() {
+		t.Fatalf("kept %+v", rules)
+	}
+	h.Press("Tax from a day on…")
+	top = h.Win.Canvas().Overlays().Top()
+	h.Letter(screentest.Fields[*widgets.Choice](top)[0], 'o')
+	h.Type(screentest.Fields[*widgets.NumberEntry](top)[0], "20")
+	h.Type(screentest.Fields[*widgets.DateEntry](top)[0], "2020-01-01")
+	h.Press("Keep it")
+	if rules = s.TaxRules(); len(rules) != 2 || rules[0].Scheme != costing.TaxMargin || rules[0].Rate != 0.2 {
+		t.Fatalf("kept %+v", rules)
+	}
+	h.Press("Remove the chosen rule")
+	if len(s.TaxRules()) != 2 {
+		t.Error("a rule went with none chosen")
+	}
+	table := screentest.Fields[*widgets.Table[costing.TaxRule]](h.Win.Canvas().Content())[0]
+	table.Select(rules[1].ID)
+	h.Press("Remove the chosen rule")
+	if rules = s.TaxRules(); len(rules) != 1 || rules[0].Scheme != costing.TaxMargin {
+		t.Errorf("left %+v", rules)
+	}
+}
+
+func TestPaperIsChosen(t *testing.T) {
+	s, h := screentest.Shop(t, false), screentest.Seat(t)
+	h.Put(s, New(s, h))
+	for _, want := range []shop.PaperFormat{shop.PaperFormats[0], shop.PaperFormats[1]} {
+		for _, c := range screentest.Fields[*widgets.Choice](h.Win.Canvas().Content()) {
+			if c.Value() == string(s.PaperChosen()) && len(c.Options) == 3 && c.Options[1] == string(shop.PaperFormats[0]) {
+				h.Letter(c, rune(string(want)[0]))
+			}
+		}
+		if s.PaperSize() != want {
+			t.Errorf("prints on %s, want %s", s.PaperSize(), want)
+		}
 	}
 }

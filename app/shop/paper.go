@@ -184,6 +184,9 @@ func (s *Shop) PaperSize() PaperFormat {
 	return paper.A4
 }
 
+// PaperChosen is the shop's own choice of paper, "" where it goes by its language.
+func (s *Shop) PaperChosen() PaperFormat { return PaperFormat(s.Preference(paperSize)) }
+
 // SetPaperSize chooses the paper; "" goes by the shop's language again.
 func (s *Shop) SetPaperSize(f PaperFormat) error {
 	if f != "" && !slices.Contains(PaperFormats, f) {
