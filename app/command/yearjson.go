@@ -58,7 +58,7 @@ func yearParts(s *shop.Shop, y shop.Year, out map[string]any) {
 	lines := func(all []review.CashLine) []any {
 		rows := make([]any, 0, len(all))
 		for _, l := range all {
-			rows = append(rows, map[string]any{"key": l.Kind, "name": l.Name.String(), "amount": n(l.Amount), "lines": entries(l.Entries)})
+			rows = append(rows, map[string]any{"key": l.Kind, "name": l.Name.String(), "amount": n(l.Amount), "lines": entries(l.Entries())})
 		}
 		return rows
 	}

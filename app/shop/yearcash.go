@@ -18,10 +18,9 @@ func (s *Shop) CashLines(y Year) []YearLine {
 	t := &statement{currency: s.currency, review: &y.Review}
 	all := func(lines []review.CashLine, sign money.Amount) (every []review.Entry) {
 		for _, l := range lines {
-			made := make([]review.Entry, len(l.Entries))
-			for i, e := range l.Entries {
-				e.Amount *= sign
-				made[i] = e
+			made := l.Entries()
+			for i := range made {
+				made[i].Amount *= sign
 			}
 			t.made(l.Name, sign*l.Amount, made)
 			every = append(every, made...)
@@ -36,6 +35,6 @@ func (s *Shop) CashLines(y Year) []YearLine {
 	out := all(page.Out, -1)
 	sum(say.New("cash.out", "Paid"), -page.TotalOut, out)
 	sum(say.New("cash.net", "More received than paid"), page.Net, append(in, out...))
-	t.made(say.New("cash.beside", "Beside this: private, from the shop's receipts"), page.Private.Amount, page.Private.Entries)
+	t.made(say.New("cash.beside", "Beside this: private, from the shop's receipts"), page.Private.Amount, page.Private.Entries())
 	return t.lines
 }

@@ -61,10 +61,26 @@ var (
 
 // CashLine is one kind of money in or out with the entries that make it.
 type CashLine struct {
-	Kind    CashKind
-	Name    say.Sentence
-	Amount  money.Amount
-	Entries []Entry
+	Kind   CashKind
+	Name   say.Sentence
+	Amount money.Amount
+
+	postings []posting
+}
+
+// Count of the entries.
+func (l *CashLine) Count() int { return len(l.postings) }
+
+// Entry with the given number, from 0, as they were booked.
+func (l *CashLine) Entry(i int) Entry { return l.postings[i].entry("") }
+
+// Entries are all of them; their amounts add up to the line's.
+func (l CashLine) Entries() []Entry {
+	out := make([]Entry, l.Count())
+	for i := range out {
+		out[i] = l.Entry(i)
+	}
+	return out
 }
 
 // CashPage is what was received and paid in a period, on the days on which money moved: a receipt on the day
@@ -82,20 +98,20 @@ type CashPage struct {
 
 // Cash draws up the receipts and payments of a period.
 func Cash(p Period, in Input) CashPage {
-	c := cashbook{period: p, line: map[CashKind]*CashLine{}}
+	c := cashbook{period: p, line: map[CashKind]*CashLine{}, keep: newKeeper()}
 	for kind, name := range cashNames {
 		c.line[kind] = &CashLine{Kind: kind, Name: name}
 	}
 	c.book(in)
 	page := CashPage{Period: p, Private: *c.line[CashPrivate]}
 	for _, k := range cashIn {
-		if l := c.line[k]; len(l.Entries) > 0 {
+		if l := c.line[k]; l.Count() > 0 {
 			page.In = append(page.In, *l)
 			page.TotalIn += l.Amount
 		}
 	}
 	for _, k := range cashOut {
-		if l := c.line[k]; len(l.Entries) > 0 {
+		if l := c.line[k]; l.Count() > 0 {
 			page.Out = append(page.Out, *l)
 			page.TotalOut += l.Amount
 		}
@@ -107,6 +123,7 @@ func Cash(p Period, in Input) CashPage {
 type cashbook struct {
 	period Period
 	line   map[CashKind]*CashLine
+	keep   *keeper
 }
 
 func (c *cashbook) in(k CashKind, on day.Day, a money.Amount, e Entry) {
@@ -115,7 +132,7 @@ func (c *cashbook) in(k CashKind, on day.Day, a money.Amount, e Entry) {
 	}
 	e.On, e.Amount = on, a
 	c.line[k].Amount += a
-	c.line[k].Entries = append(c.line[k].Entries, e)
+	c.line[k].postings = append(c.line[k].postings, c.keep.posting(e))
 }
 
 // out is money paid; below nothing it came back from a supplier.

@@ -34,7 +34,7 @@ func TestReceiptsAndPaymentsAreThoseOfTheBalance(t *testing.T) {
 		var received, paid, passed money.Amount
 		for _, l := range page.In {
 			var sum money.Amount
-			for _, e := range l.Entries {
+			for _, e := range l.Entries() {
 				sum += e.Amount
 			}
 			if sum != l.Amount || l.Name.Empty() {
@@ -48,7 +48,7 @@ func TestReceiptsAndPaymentsAreThoseOfTheBalance(t *testing.T) {
 		}
 		for _, l := range page.Out {
 			var sum money.Amount
-			for _, e := range l.Entries {
+			for _, e := range l.Entries() {
 				sum += e.Amount
 			}
 			if sum != l.Amount || l.Name.Empty() {

@@ -201,13 +201,13 @@ func (r Review) Corrections(was Frozen) []Correction {
 		before, kept := was.figure[f]
 		now := r.Figure(f)
 		if !kept || before == now {
-			if _, sum := sums[f]; !kept || sum || len(changes(was.entries[f], r.ledger.entries[f])) == 0 {
+			if _, sum := sums[f]; !kept || sum || len(changes(was.entries[f], r.ledger.entries(f))) == 0 {
 				continue
 			}
 		}
 		c := Correction{Figure: f, Name: f.Name(), Was: before, Now: now}
 		if _, sum := sums[f]; !sum {
-			c.Changes = changes(was.entries[f], r.ledger.entries[f])
+			c.Changes = changes(was.entries[f], r.ledger.entries(f))
 		}
 		out = append(out, c)
 	}

@@ -35,12 +35,13 @@ const (
 
 // ledger keeps every plain figure with the entries that make it.
 type ledger struct {
-	total   map[Figure]money.Amount
-	entries map[Figure][]Entry
+	total    map[Figure]money.Amount
+	postings map[Figure][]posting
+	keep     *keeper
 }
 
 func newLedger() ledger {
-	return ledger{total: map[Figure]money.Amount{}, entries: map[Figure][]Entry{}}
+	return ledger{total: map[Figure]money.Amount{}, postings: map[Figure][]posting{}, keep: newKeeper()}
 }
 
 // post books an amount in a plain figure.
@@ -48,9 +49,18 @@ func (l ledger) post(f Figure, a money.Amount, e Entry) {
 	if a == 0 {
 		return
 	}
-	e.Figure, e.Amount = f, a
+	e.Amount = a
 	l.total[f] += a
-	l.entries[f] = append(l.entries[f], e)
+	l.postings[f] = append(l.postings[f], l.keep.posting(e))
+}
+
+// entries of a plain figure as they were booked.
+func (l ledger) entries(f Figure) []Entry {
+	out := make([]Entry, len(l.postings[f]))
+	for i := range out {
+		out[i] = l.postings[f][i].entry(f)
+	}
+	return out
 }
 
 // Lines are the entries that make a figure, by day: their amounts add up to it, to the minor unit. Those of
@@ -72,7 +82,7 @@ func (r Review) gather(f Figure, off bool, out *[]Entry) {
 		return
 	}
 	at := len(*out)
-	*out = append(*out, r.ledger.entries[f]...)
+	*out = append(*out, r.ledger.entries(f)...)
 	if off {
 		for i := at; i < len(*out); i++ {
 			(*out)[i].Amount = -(*out)[i].Amount

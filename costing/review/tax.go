@@ -74,10 +74,10 @@ func (r Review) TaxPeriods(months int) []TaxPeriod {
 		out = append(out, TaxPeriod{Period: p})
 	}
 	add := func(f Figure, to func(*TaxPeriod) *money.Amount) {
-		for _, e := range r.ledger.entries[f] {
+		for _, e := range r.postings[f] {
 			for i := range out {
-				if out[i].Period.Has(e.On) {
-					*to(&out[i]) += e.Amount
+				if out[i].Period.Has(e.on) {
+					*to(&out[i]) += e.amount
 				}
 			}
 		}

@@ -15,10 +15,12 @@ func (f Figure) Terms() []Term {
 	return out
 }
 
-// Each gives the entries of a plain figure as they were booked, in no order and without a copy of them.
+// Each gives the entries of a plain figure as they were booked, in no order. The entry is good until the next
+// is given.
 func (r Review) Each(f Figure, do func(e *Entry)) {
-	all := r.ledger.entries[f]
-	for i := range all {
-		do(&all[i])
+	var e Entry
+	for i := range r.postings[f] {
+		e = r.postings[f][i].entry(f)
+		do(&e)
 	}
 }

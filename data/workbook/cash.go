@@ -34,28 +34,30 @@ func (b *book) cash() *table {
 			{key: "amount", head: say.New("workbook.col.amount", "Amount"), kind: amount, only: onlyNumber},
 		},
 	}
-	type moved struct {
-		way  string
-		line string
-		e    *review.Entry
+	type listed struct {
+		way, name string
+		line      *review.CashLine
+		from      int // its first row
 	}
-	var all []moved
+	var lines []listed
 	for _, side := range []struct {
 		way   string
 		lines []review.CashLine
 	}{{ways["in"], b.Cash.In}, {ways["out"], b.Cash.Out}} {
 		for i := range side.lines {
 			l := &side.lines[i]
-			name := b.Say(l.Name)
-			for j := range l.Entries {
-				all = append(all, moved{side.way, name, &l.Entries[j]})
-			}
+			lines = append(lines, listed{side.way, b.Say(l.Name), l, t.count})
+			t.count += l.Count()
 		}
 	}
-	t.count = len(all)
 	t.row = func(i int) []any {
-		m := all[i]
-		return []any{dayOrNone(m.e.On), m.e.Of, m.way, m.line, m.e.Text, m.e.Amount}
+		at := len(lines) - 1
+		for lines[at].from > i {
+			at--
+		}
+		l := lines[at]
+		e := l.line.Entry(i - l.from)
+		return []any{dayOrNone(e.On), e.Of, l.way, l.name, e.Text, e.Amount}
 	}
 	under := func(label say.Sentence, a money.Amount, formula string) {
 		cells := make([]drawn, len(t.columns))
