@@ -1,8 +1,11 @@
 package prospects
 
 import (
+	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/lang"
+	"fyne.io/fyne/v2/theme"
 
+	"skegworth/app/look"
 	"skegworth/app/shop"
 	"skegworth/app/widgets"
 	"skegworth/costing"
@@ -48,7 +51,8 @@ func (p *Screen) askBought(r costing.Record) {
 		widgets.NewField(lang.X("bought.trip", "Distance driven, {{.Unit}}", map[string]any{"Unit": unit}), trip).
 			WithHint(lang.X("bought.trip.hint", "there and back; booked at {{.Rate}} per {{.Unit}}", map[string]any{"Unit": unit, "Rate": c.Format(p.shop.Settings().TripRate)})),
 	)
-	widgets.NewDialog(p.host.Window().Canvas(), lang.X("bought.title", "Bought: {{.Motor}}", map[string]any{"Motor": nameOf(r)}), form,
+	said := widgets.Column(look.Wide, append(p.stops(r), form)...)
+	widgets.NewDialog(p.host.Window().Canvas(), lang.X("bought.title", "Bought: {{.Motor}}", map[string]any{"Motor": nameOf(r)}), said,
 		lang.X("bought.do", "To the bench"), func() error {
 			err := p.shop.Buy(r.ID, shop.Purchase{On: on.Value(), Price: price.Value(), Fee: fee.Value(), Tax: tax.Value(), Trip: trip.Value().Value})
 			if err != nil {
@@ -57,4 +61,13 @@ func (p *Screen) askBought(r costing.Record) {
 			p.host.Go(widgets.BenchScreen, r.ID)
 			return nil
 		}).SetFirst(price).SetWidth(560).Show()
+}
+
+// stops are the reasons not to buy, over the question what was paid.
+func (p *Screen) stops(r costing.Record) []fyne.CanvasObject {
+	var out []fyne.CanvasObject
+	for _, why := range p.shop.Stops(r) {
+		out = append(out, widgets.NewNote(theme.WarningIcon(), look.Bad, widgets.Say(why)))
+	}
+	return out
 }

@@ -80,7 +80,13 @@ func newLotPurchase(p *Screen, b costing.Bundle, parts []shop.LotPart) *lotPurch
 		}
 	}
 	unit := p.shop.Settings().Distance
-	q.form = widgets.Column(look.Wide,
+	var said []fyne.CanvasObject
+	for _, x := range parts {
+		if r, err := p.shop.Record(x.MotorID); err == nil {
+			said = append(said, p.stops(r)...)
+		}
+	}
+	q.form = widgets.Column(look.Wide, append(said,
 		widgets.NewForm(
 			widgets.NewField(lang.X("lotbuy.price", "Price paid for it"), q.price),
 			widgets.NewField(lang.X("bought.on", "On"), q.on),
@@ -90,7 +96,7 @@ func newLotPurchase(p *Screen, b costing.Bundle, parts []shop.LotPart) *lotPurch
 				WithHint(lang.X("lotbuy.trip.hint", "there and back, once; shared over the motors at {{.Rate}} per {{.Unit}}", map[string]any{"Unit": unit, "Rate": c.Format(p.shop.Settings().TripRate)})),
 			widgets.NewField(lang.X("papers.seller", "Seller's name"), q.seller)),
 		widgets.NewTitle(lang.X("lotbuy.what", "What you bought of it")),
-		widgets.Column(look.Tight, rows...), q.says)
+		widgets.Column(look.Tight, rows...), q.says)...)
 	q.show()
 	return q
 }

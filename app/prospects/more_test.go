@@ -132,6 +132,15 @@ func TestPapersAreAnswered(t *testing.T) {
 	if got := p.frame.Answer(); !strings.HasPrefix(got, "Do not buy") {
 		t.Errorf("with something found it says %q", got)
 	}
+	h.Press("Bought it…")
+	warned := false
+	for _, words := range screentest.Fields[*widgets.Text](h.Win.Canvas().Overlays().Top()) {
+		warned = warned || strings.Contains(words.Text(), "do not buy until it is cleared")
+	}
+	if !warned {
+		t.Error("asked what was paid it says nothing of the search")
+	}
+	h.Press("Cancel")
 	h.Letter(p.papers.search, 'n')
 	h.Letter(p.papers.title, 'c')
 	h.Letter(p.papers.signed, 'y')
