@@ -85,7 +85,7 @@ func newSpentPart(p *Screen) *spentPart {
 		spare(some(c, "taken", lang.X("yearend.taken", "Taken home"), func(u use) money.Amount { return u.Taken })),
 		spare(some(c, "missed", lang.X("yearend.missed", "Missed"), func(u use) money.Amount { return u.Missed })),
 		spare(some(c, "down", lang.X("yearend.writtendown", "Written down"), func(u use) money.Amount { return u.WrittenDown })),
-		amounts(c, "closing", lang.X("yearend.closing", "At the end"), func(u use) money.Amount { return u.Closing }),
+		amounts(c, "closing", lang.X("yearend.atend", "At the end"), func(u use) money.Amount { return u.Closing }),
 	).HideFilter()
 	s.goods.OnOpen = func(u use) { p.host.Go(widgets.ShelfScreen, u.ID) }
 	s.whole = widgets.Column(look.Gap, widgets.NewTitle(lang.X("yearend.suppliers", "Parts and goods, by who sold them")), s.suppliers.High(8),
