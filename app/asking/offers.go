@@ -120,6 +120,8 @@ func (w *offersPart) show(r costing.Record) {
 	switch {
 	case len(r.Bids) == 0:
 		w.fold.SetSummary(lang.X("asking.offers.none", "none yet"))
+	case open == 0:
+		w.fold.SetSummary(lang.X("asking.offers.settled", "{{.Count}}, none open", map[string]any{"Count": len(r.Bids)}))
 	default:
 		w.fold.SetSummary(lang.X("asking.offers.count", "{{.Count}}, {{.Open}} open", map[string]any{"Count": len(r.Bids), "Open": open}))
 	}

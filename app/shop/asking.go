@@ -168,7 +168,7 @@ func (s *Shop) question(r costing.Record, by day.Day, market *valuation.Market, 
 		q.Asks = asksOf(spell)
 		q.Channel = spell.Steps[len(spell.Steps)-1].Where
 		for _, b := range r.Bids {
-			if b.On >= spell.From && b.Answer != costing.BidAccepted {
+			if b.On >= spell.From && (b.Answer == costing.BidDeclined || b.Answer == costing.BidLapsed) { // an open one can still be taken
 				q.Bids = append(q.Bids, asking.Bid{On: b.On, Amount: b.Amount})
 			}
 		}

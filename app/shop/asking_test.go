@@ -123,3 +123,55 @@ func TestWaysOutTakeTheLearnedDays(t *testing.T) {
 		t.Errorf("broken for parts %d days", got)
 	}
 }
+
+// An offer that can still be taken is answered the same before and after it is written down, and by the
+// walk-away price in the headline; it teaches once it was declined or has lapsed.
+func TestAnOpenOfferDoesNotSpeakForItself(t *testing.T) {
+	s := fresh(t)
+	id, err := s.AddProspect()
+	ok(t, err)
+	ok(t, s.Change(id, "motor", func(r *costing.Record) {
+		r.Motor = valuation.Motor{Power: 60, Year: 2008, Stroke: valuation.FourStroke, State: valuation.Rebuilt}
+	}))
+	ok(t, s.Buy(id, Purchase{On: s.Today() - 30, Price: 900_00}))
+	ok(t, s.Finish(id, valuation.Rebuilt, s.Today()-25))
+	ok(t, s.ListForSale(id, s.Today()-20, 2_800_00))
+	before, err := s.Asking(id)
+	ok(t, err)
+	offered := before.Advice.WalkAway + 40_00
+	typed, err := s.WeighOffer(before, offered)
+	ok(t, err)
+	ok(t, s.SaveBid(costing.Bid{MotorID: id, On: s.Today(), Amount: offered, From: "Ann Lee"}))
+	after, err := s.Asking(id)
+	ok(t, err)
+	kept, err := s.WeighOffer(after, offered)
+	ok(t, err)
+	if !typed.Take || typed.Answer.String() != kept.Answer.String() || before.Advice.WalkAway != after.Advice.WalkAway {
+		t.Errorf("typed %q, written down %q", typed.Answer, kept.Answer)
+	}
+	r, err := s.Record(id)
+	ok(t, err)
+	ok(t, s.AnswerBid(id, r.Bids[0].ID, costing.BidDeclined, 0))
+	declined, err := s.Asking(id)
+	ok(t, err)
+	if declined.Advice.WalkAway == after.Advice.WalkAway {
+		t.Error("a declined offer teaches nothing")
+	}
+}
+
+// Where less is asked than advised, there is no drop to take early.
+func TestNoDropIsProposedBelowTheAdvice(t *testing.T) {
+	s, err := ExampleOn(filepath.Join(t.TempDir(), "example.skegworth"), day.Of(2026, 11, 25))
+	ok(t, err)
+	defer s.Close()
+	for _, r := range s.Records(costing.Listed) {
+		a, err := s.Asking(r.ID)
+		ok(t, err)
+		ok(t, s.ChangeAsk(r.ID, a.Advice.WalkAway, 0, ""))
+		a, err = s.Asking(r.ID)
+		ok(t, err)
+		if drop, planned := a.NextDrop(); planned && a.Record.Ask < a.Advice.Ask {
+			t.Errorf("%s: %d is asked, %d advised, and a drop to %d proposed", r.Name(), a.Record.Ask, a.Advice.Ask, drop.Ask)
+		}
+	}
+}

@@ -42,7 +42,7 @@ func (s *Shop) sayAsking(a *AskAnswer) {
 	case d.By != 0:
 		a.Answer = say.New("ask.answer.by", "Ask {{.Ask}} to have it gone by {{.Day}}: {{.Chance}} a buyer comes by then, at about {{.Price}}; walk away under {{.Walk}}.", pairs...)
 	case f.Chance < 0.5:
-		a.Answer = say.New("ask.answer.long", "Ask {{.Ask}}. It is likely to stand longer than a year; walk away under {{.Walk}}.", pairs...)
+		a.Answer = say.New("ask.answer.long", "Ask {{.Ask}}. More likely than not nobody pays enough within a year; walk away under {{.Walk}}.", pairs...)
 	default:
 		a.Answer = say.New("ask.answer.when", "Ask {{.Ask}}. It should be gone in about {{.Time}} at {{.Price}}; walk away under {{.Walk}}.", pairs...)
 	}
@@ -57,8 +57,11 @@ func (s *Shop) sayAsking(a *AskAnswer) {
 		a.Second = append(a.Second, a.Present)
 	}
 	for i, step := range d.Plan {
-		if i > 0 {
+		switch {
+		case i > 0:
 			a.Plan = append(a.Plan, say.New("ask.plan", "If it is still there on {{.Day}}: ask {{.Ask}}.", "Day", s.dayText(step.On), "Ask", c.Whole(step.Ask)))
+		case len(d.Plan) > 1:
+			a.Plan = append(a.Plan, say.New("ask.plan.first", "The answer above follows a plan: today ask {{.Ask}}.", "Ask", c.Whole(step.Ask)))
 		}
 	}
 	a.Behind = behindWords(d)
@@ -79,8 +82,8 @@ func (s *Shop) spanWords(o asking.Outcome) say.Sentence {
 	case o.SoldWithin(o.Last) < 0.5 && o.Last < 365:
 		return say.New("ask.span.short", "In what is left of the time a buyer is less likely than none; unsold on the last day, it goes for what is given on the spot.")
 	case o.SoldWithin(o.Last) < 0.9:
-		return say.New("ask.span.open", "One time in ten a buyer comes within {{.Low}}; {{.Chance}} none comes within {{.Last}}.",
-			"Low", timeWords(float64(o.Low)), "Chance", offer.Chance(1-o.Chance), "Last", timeWords(float64(o.Last)))
+		return say.New("ask.span.open", "One time in ten a buyer comes within {{.Low}}; {{.Chance}} none pays enough, and it goes in the end for what is given on the spot.",
+			"Low", timeWords(float64(o.Low)), "Chance", offer.Chance(1-o.Chance))
 	}
 	return say.New("ask.span", "Eight times in ten a buyer comes between {{.Low}} and {{.High}} from now.",
 		"Low", timeWords(float64(o.Low)), "High", timeWords(float64(o.High)))

@@ -90,14 +90,14 @@ func (s *Shop) AskAt(a AskAnswer, ask money.Amount) []say.Sentence {
 	case a.Advice.By != 0:
 		out = append(out, say.New("ask.at.by", "Ask {{.Ask}}: {{.Chance}} a buyer comes by {{.Day}}.", pairs...))
 	case pt.Chance < 0.5:
-		out = append(out, say.New("ask.at.long", "Ask {{.Ask}}: {{.Chance}} a buyer comes within a year.", pairs...))
+		out = append(out, say.New("ask.at.long", "Ask {{.Ask}} and leave it there: {{.Chance}} somebody pays enough; else it goes in the end for what is given on the spot.", pairs...))
 	default:
-		out = append(out, say.New("ask.at", "Ask {{.Ask}} and leave it there: gone in about {{.Time}}.", pairs...))
+		out = append(out, say.New("ask.at", "Ask {{.Ask}} and leave it there: as often as not gone in {{.Time}}; the slow ones make it {{.Days}} days on the average.", pairs...))
 	}
 	if best := a.Advice.Best.Net; float64(best-pt.Net) > tooHigh*float64(best) {
-		return append(out, say.New("ask.at.less", "On the average it takes {{.Days}} days and leaves {{.Net}}, {{.Less}} less than the best ask.", pairs...))
+		return append(out, say.New("ask.at.less", "It leaves {{.Net}}, {{.Less}} less than the best ask.", pairs...))
 	}
-	return append(out, say.New("ask.at.best", "On the average it takes {{.Days}} days and leaves {{.Net}}: as much as any other ask.", pairs...))
+	return append(out, say.New("ask.at.best", "It leaves {{.Net}}: as much as any other ask.", pairs...))
 }
 
 // askPoint reads a curve at an ask, straight between two points; false outside it.
@@ -119,9 +119,9 @@ func askPoint(curve []asking.Point, ask money.Amount) (asking.Point, bool) {
 }
 
 // NextDrop is the next lower price that is planned for a motor that is for sale, and from when; false where
-// none is.
+// none is, and where less is asked already than the plan asks today.
 func (a AskAnswer) NextDrop() (asking.Step, bool) {
-	if _, on := a.Record.ForSale(); !on {
+	if _, on := a.Record.ForSale(); !on || a.Record.Ask < a.Advice.Ask {
 		return asking.Step{}, false
 	}
 	for _, step := range a.Advice.Plan {

@@ -128,14 +128,21 @@ func (s *Shop) earned(r costing.Record) say.Sentence {
 	if !ok {
 		return say.Sentence{}
 	}
+	tax := s.SaleTaxOf(r)
+	x = x.Taxed(tax.Inside)
 	c := s.currency
-	pairs := []any{"Costs", c.Whole(x.Costs), "Left", c.Whole(x.BeforeOwnTime), "Hours", x.OwnHours.String()}
+	pairs := []any{"Costs", c.Whole(x.Costs), "Left", c.Whole(x.BeforeOwnTime), "Hours", x.OwnHours.String(), "Tax", c.Whole(tax.Inside)}
 	perHour, known := x.PerOwnHour()
-	if !known {
+	pairs = append(pairs, "PerHour", c.Format(perHour))
+	switch {
+	case tax.Inside > 0 && !known:
+		return say.New("sale.earned-taxed-nohours", "With all its costs of {{.Costs}}, and {{.Tax}} of tax inside the price, {{.Left}} was left before your own time; no hours of yours are written down.", pairs...)
+	case tax.Inside > 0:
+		return say.New("sale.earned-taxed", "With all its costs of {{.Costs}}, and {{.Tax}} of tax inside the price, {{.Left}} was left before your own time: {{.PerHour}} for each of your {{.Hours}} hours.", pairs...)
+	case !known:
 		return say.New("sale.earned-nohours", "With all its costs of {{.Costs}}, {{.Left}} was left before your own time; no hours of yours are written down.", pairs...)
 	}
-	return say.New("sale.earned", "With all its costs of {{.Costs}}, {{.Left}} was left before your own time: {{.PerHour}} for each of your {{.Hours}} hours.",
-		append(pairs, "PerHour", c.Format(perHour))...)
+	return say.New("sale.earned", "With all its costs of {{.Costs}}, {{.Left}} was left before your own time: {{.PerHour}} for each of your {{.Hours}} hours.", pairs...)
 }
 
 // PowerBand is the band at one power.

@@ -25,6 +25,9 @@ type termsPart struct {
 	with    []*widgets.Check
 	other   *widgets.Entry
 
+	tax      *widgets.Choice
+	taxField *widgets.Field
+
 	allowed, worth *widgets.MoneyEntry
 	swap           *fyne.Container
 	taken          *widgets.Button
@@ -58,6 +61,12 @@ func newTermsPart(p *Screen) *termsPart {
 		}
 		return p.shop.Clear(p.chosen, on, "")
 	}
+	w.tax = widgets.NewChoice(widgets.Option{Value: "", Text: lang.X("sold.tax.usual", "as the shop's sales of that day")},
+		widgets.Option{Value: string(costing.TaxNone), Text: lang.X("sold.tax.none", "not at all")},
+		widgets.Option{Value: string(costing.TaxAdded), Text: lang.X("sold.tax.added", "added to the price")},
+		widgets.Option{Value: string(costing.TaxMargin), Text: lang.X("sold.tax.margin", "on the margin, inside the price")})
+	w.tax.OnValue = func(v string) error { return p.shop.SetSaleScheme(p.chosen, costing.TaxScheme(v)) }
+	w.taxField = widgets.NewField(lang.X("sold.tax", "Tax on this sale"), w.tax).Spanning()
 	w.freight.OnValue = func(a money.Amount) error {
 		return p.change(p.chosen, "freight", func(r *costing.Record) { r.Sale.Freight = a })
 	}
@@ -86,7 +95,7 @@ func newTermsPart(p *Screen) *termsPart {
 			WithHint(lang.X("sell.cleared.hint", "empty while it is not surely there")),
 		widgets.NewField(lang.X("sell.fee", "Marketplace fee"), w.costs[costing.MarketFee]), widgets.NewField(lang.X("sell.listing", "Listing cost"), w.costs[costing.Listing]),
 		widgets.NewField(lang.X("sell.delivery", "Freight you paid"), w.costs[costing.Delivery]), widgets.NewField(lang.X("sell.freight", "Freight charged to the buyer"), w.freight),
-		widgets.NewField(lang.X("sell.contact", "How to reach the buyer"), w.contact), widgets.NewField(lang.X("sell.with.also", "Went along besides"), w.other)),
+		widgets.NewField(lang.X("sell.contact", "How to reach the buyer"), w.contact), widgets.NewField(lang.X("sell.with.also", "Went along besides"), w.other), w.taxField),
 		widgets.Flow(look.Wide, w.with[0], w.with[1], w.with[2], w.with[3]), w.swap))
 	return w
 }
@@ -103,6 +112,10 @@ func (w *termsPart) show(v shop.SaleView) {
 		e.SetValue(w.p.shop.SaleCost(r, kind))
 	}
 	w.freight.SetValue(r.Sale.Freight)
+	w.tax.SetValue(string(r.Sale.Scheme))
+	if w.taxField.Hidden = !w.p.shop.TaxesSales(r); !w.taxField.Hidden {
+		w.taxField.SetHint(widgets.Say(w.p.shop.SaleTaxWords(r)))
+	}
 	included := r.Sale.Included
 	for i, on := range withThings(&included) {
 		w.with[i].SetValue(*on)

@@ -148,3 +148,27 @@ func TestHowItWasSoldIsTold(t *testing.T) {
 		t.Error("it does not ask where to")
 	}
 }
+
+// The tax on one sale is chosen where the shop has a rule, and asked nobody else.
+func TestTheTaxOnASaleIsChosen(t *testing.T) {
+	s, h, p := seat(t, true)
+	id := own(t, s, p, func(r costing.Record) bool { return r.Sale.Scheme == "" && !r.Consigned() && r.Sale.Price > 0 })
+	p.terms.fold.SetOpen(true)
+	if rules := len(s.TaxRules()); rules == 0 != p.terms.taxField.Hidden {
+		t.Fatalf("%d rules, hidden %v", rules, p.terms.taxField.Hidden)
+	}
+	if err := s.SaveTaxRule(costing.TaxRule{From: saleOf(t, s, id).Sale.Sold, Scheme: costing.TaxAdded, Rate: 0.2}); err != nil {
+		t.Fatal(err)
+	}
+	p.Show(id)
+	if p.terms.taxField.Hidden {
+		t.Fatal("the tax cannot be chosen")
+	}
+	h.Letter(p.terms.tax, 'o')
+	if got := saleOf(t, s, id).Sale.Scheme; got != costing.TaxMargin {
+		t.Errorf("the scheme is %q", got)
+	}
+	if said := words(p.terms.taxField); !strings.Contains(said, "inside the price, on") && !strings.Contains(said, "no margin") && !strings.Contains(said, "on top") {
+		t.Errorf("it says %q", said)
+	}
+}

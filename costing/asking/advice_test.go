@@ -328,3 +328,31 @@ func TestANearerDayLowersAskAndWalkAway(t *testing.T) {
 		}
 	})
 }
+
+// An offer of a band's middle does not make a motor of which hardly anything is known worth far more than the
+// ask: who would pay far more seldom offers so little.
+func TestAnOfferDoesNotRunAwayWithAWideBand(t *testing.T) {
+	q := question(untaught(t))
+	q.Resale = resale{230000, 0.95}
+	q.Asks = []asking.Asked{{On: spring - 20, Ask: 280000}}
+	before := advise(t, q, costing.DefaultSettings())
+	q.Bids = []asking.Bid{{On: spring - 10, Amount: 200000}}
+	after := advise(t, q, costing.DefaultSettings())
+	if after.WalkAway <= before.WalkAway || after.WalkAway > 280000 {
+		t.Errorf("an offer of 2,000 at an ask of 2,800 takes the walk-away price from %d to %d", before.WalkAway, after.WalkAway)
+	}
+}
+
+// However wide the band, the ask is one that the curve reaches.
+func TestTheAskLiesOnTheCurve(t *testing.T) {
+	for _, spread := range []float64{0.05, 0.3, 0.95} {
+		for _, middle := range []money.Amount{8000, 231900, 3000000} {
+			q := question(untaught(t))
+			q.Resale = resale{middle, spread}
+			a := advise(t, q, costing.DefaultSettings())
+			if first, last := a.Curve[0].Ask, a.Curve[len(a.Curve)-1].Ask; a.Ask < first || a.Ask > last {
+				t.Errorf("middle %d, spread %v: the ask of %d is not from %d to %d", middle, spread, a.Ask, first, last)
+			}
+		}
+	}
+}

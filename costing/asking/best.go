@@ -98,11 +98,13 @@ func (w *waiting) best(outcomes []Outcome, unit money.Amount, r *room) Outcome {
 	for i, o := range outcomes {
 		nets[i], asks[i] = o.net, float64(o.Ask)
 	}
-	at := vertex(asks, nets)
-	low, high := asked(at, unit)
-	a, b := w.at(float64(low), r), w.at(float64(high), r)
-	if b.net > a.net {
-		return w.climb(b, +1, asks[len(asks)-1], unit, r)
+	most := asks[len(asks)-1]
+	low, high := asked(vertex(asks, nets), unit)
+	a := w.at(float64(low), r)
+	if float64(high) <= most {
+		if b := w.at(float64(high), r); b.net > a.net {
+			return w.climb(b, +1, most, unit, r)
+		}
 	}
 	return w.climb(a, -1, 0, unit, r)
 }

@@ -47,6 +47,12 @@ const (
 	// Who takes it away on the spot, a dealer mostly, gives seven tenths of its worth.
 	clearance = 0.7
 
+	// A buyer mostly offers so much less than he would pay, as the logarithm; every so many offers is a shot in
+	// the dark, which tells no more than that somebody would pay as much.
+	offersLess       = 0.08
+	offersLessSpread = 0.15
+	inTheDark        = 0.25
+
 	// deepest is the least part of its ask that a sale is learned from as: below it was no haggling.
 	deepest = 0.6
 	atAsk   = 0.995 // from there on a motor was sold at its ask

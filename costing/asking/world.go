@@ -139,8 +139,16 @@ func (l *Learned) now(resale Resale, power float64, channel string, asks []Asked
 	return likely(all, howManyWorlds)
 }
 
-// see weighs worlds by what became of the motor so far: it was asked at these prices, and is unsold; and
-// somebody would have paid each bid, or more.
+// offers is how likely a bid is at an ask, both as logarithms: somebody must be ready to pay it, and one who
+// would pay far more seldom offers so little.
+func (w *world) offers(ask, bid float64) float64 {
+	more := w.wouldPay(ask) - bid
+	off := math.Max(0, more-offersLess) / math.Hypot(offersLessSpread, w.scatter)
+	return below(more/w.scatter) * (inTheDark + (1-inTheDark)*math.Exp(-off*off/2))
+}
+
+// see weighs worlds by what became of the motor so far: it was asked at these prices, and is unsold; and it
+// was bid for.
 func (l *Learned) see(worlds []world, asks []Asked, bids []Bid, today day.Day) {
 	for i := range worlds {
 		w := &worlds[i]
@@ -168,7 +176,7 @@ func (l *Learned) see(worlds []world, asks []Asked, bids []Bid, today day.Day) {
 			if b.Amount <= 0 || ask <= 0 {
 				continue
 			}
-			w.weight *= math.Max(1e-6, below((w.wouldPay(math.Log(float64(ask)))-math.Log(float64(b.Amount)))/w.scatter))
+			w.weight *= math.Max(1e-6, w.offers(math.Log(float64(ask)), math.Log(float64(b.Amount))))
 		}
 	}
 }
