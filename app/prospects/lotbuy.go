@@ -72,7 +72,7 @@ func newLotPurchase(p *Screen, b costing.Bundle, parts []shop.LotPart) *lotPurch
 		pick.SetValue(true)
 		pick.OnValue = func(bool) { q.show() }
 		q.picks = append(q.picks, pick)
-		rows = append(rows, pick)
+		rows = append(rows, widgets.NewField("", pick))
 		if q.seller.Text == "" && x.MotorID != "" {
 			if r, err := p.shop.Record(x.MotorID); err == nil {
 				q.seller.Set(r.Seller)

@@ -60,7 +60,7 @@ func newWaysPart(p *Screen) *waysPart {
 			func(r shop.WayRow) money.Amount { return money.Amount(r.At.Loss * 1e6) })),
 		spare(number("cost", lang.X("column.cost", "Cost"), func(r shop.WayRow) string { return c.Whole(r.Cost()) },
 			shop.WayRow.Cost)),
-		spare(number("hours", lang.X("column.hours", "Hours"), func(r shop.WayRow) string { return r.At.Hours.Said() },
+		spare(number("hours", lang.X("column.wayhours", "Hrs"), func(r shop.WayRow) string { return r.At.Hours.Said() },
 			func(r shop.WayRow) money.Amount { return money.Amount(r.At.Hours) })),
 		spare(number("days", lang.X("column.waydays", "Days"), func(r shop.WayRow) string { return lang.X("ways.days", "{{.N}}", map[string]any{"N": r.Days}) },
 			func(r shop.WayRow) money.Amount { return money.Amount(r.Days) })),

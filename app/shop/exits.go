@@ -310,6 +310,39 @@ func (s *Shop) work(m valuation.Motor, names ...string) []offer.Work {
 	return out
 }
 
+// workOfJobs is what the job cards on a motor's plan take, as own work has run against them.
+func (s *Shop) workOfJobs(r costing.Record) []offer.Work {
+	h := s.Overruns()
+	var out []offer.Work
+	for _, j := range r.Jobs {
+		if j.Done() {
+			continue
+		}
+		name := j.Name
+		for _, c := range s.contents.Cards {
+			if c.ID == j.CardID && j.CardID != "" {
+				name = c.Name // as the work on what may be found names it: it is not done twice
+			}
+		}
+		habit, known := h.Cards[j.CardID]
+		if !known || j.CardID == "" {
+			habit = h.All
+		}
+		out = append(out, offer.Work{Name: name, Hours: habit.Hours.On(j.Hours), Parts: habit.Parts.On(j.Parts)})
+	}
+	return out
+}
+
+// withWork puts work that is needed in any case to that of a way out, each once.
+func withWork(own, needed []offer.Work) []offer.Work {
+	for _, n := range needed {
+		if !slices.ContainsFunc(own, func(w offer.Work) bool { return w.Name == n.Name }) {
+			own = append(own, n)
+		}
+	}
+	return own
+}
+
 // dealt is a band whose prices are worked out once for each number of them.
 type dealt struct {
 	valuation.Band
@@ -329,6 +362,10 @@ func (s *Shop) waysOf(a *appraised, in asked) error {
 	expected, _ := s.Expected(r)
 	typed := r.WorkPlanned()
 	hasWork := typed.Parts != (costing.ThreePoint{}) || typed.Hours != (costing.ThreePoint{})
+	var needed []offer.Work
+	if r.Plan.State == "" && r.Plan.Parts == (costing.ThreePoint{}) && r.Plan.Hours == (costing.ThreePoint{}) && better(valuation.Rebuilt, m.State) {
+		needed, hasWork = s.workOfJobs(r), false // cards alone say what has to be done, not how it is sold
+	}
 	planExit := exitFor(m.State, typed.State)
 	running := m
 	running.State = valuation.Runs
@@ -343,10 +380,10 @@ func (s *Shop) waysOf(a *appraised, in asked) error {
 			if planExit == exit && typed.State != "" {
 				row.State = typed.State
 			}
-			w.Work = s.work(m, offer.CardService, offer.CardPump)
+			w.Work = withWork(s.work(m, offer.CardService, offer.CardPump), needed)
 		case offer.Rebuild:
 			row.State, w.Reach = valuation.Rebuilt, offer.MendsAll
-			w.Work = s.work(m, offer.CardService, offer.CardPump)
+			w.Work = withWork(s.work(m, offer.CardService, offer.CardPump), needed)
 		default:
 			w.Work = []offer.Work{{Name: "strip", Hours: offer.StripHours}}
 			w.Free = exit == offer.Donor

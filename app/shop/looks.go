@@ -58,7 +58,7 @@ func (s *Shop) Looks() LooksShare {
 
 // looksSentence says the share in a sentence, empty where nothing was spent in vain.
 func (s *Shop) looksSentence(l LooksShare) say.Sentence {
-	if l.Each == 0 {
+	if s.nearest(l.Each) == 0 { // less than a unit is nothing to speak of
 		return say.Sentence{}
 	}
 	return say.New("offer.looks", "It carries {{.Each}} for looking at motors you did not buy: {{.Spent}} on {{.Passed}} of them in two years, shared by the {{.Bought}} you bought and two more.",

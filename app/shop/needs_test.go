@@ -50,3 +50,41 @@ func TestNeedsOfACheck(t *testing.T) {
 		}
 	}
 }
+
+// A card put on the plan is work that has to be done: ways out that work on the motor carry it, once, and what
+// is sold as it stands does not.
+func TestACardOnThePlanIsCarriedByTheWork(t *testing.T) {
+	s := filled(t)
+	v := verdictOn(t, s, "Halvard 90")
+	id := v.Record.ID
+	ok(t, s.Change(id, "plan", func(r *costing.Record) { r.Plan = costing.Plan{} }))
+	for _, j := range v.Record.Jobs {
+		ok(t, s.TakeOff(id, j.ID))
+	}
+	before, err := s.Appraise(id)
+	ok(t, err)
+	for _, n := range s.NeedsOf(before.Record, costing.Compression) {
+		if n.JobID == "" {
+			ok(t, s.PutNeeded(id, n))
+		}
+	}
+	after, err := s.Appraise(id)
+	ok(t, err)
+	if len(after.Record.Jobs) == 0 || len(after.Ways) != len(before.Ways) {
+		t.Fatalf("%d jobs, %d ways out", len(after.Record.Jobs), len(after.Ways))
+	}
+	for i, w := range after.Ways {
+		was := before.Ways[i]
+		switch w.Exit {
+		case offer.Tidy, offer.Rebuild:
+			if w.Answer.Costs <= was.Answer.Costs || w.Answer.Hours <= was.Answer.Hours {
+				t.Errorf("%s: costs go from %d to %d, hours from %v to %v", w.Exit, was.Answer.Costs, w.Answer.Costs, was.Answer.Hours, w.Answer.Hours)
+			}
+		default:
+			if w.Answer.Costs != was.Answer.Costs || w.Answer.Hours != was.Answer.Hours {
+				t.Errorf("%s: costs go from %d to %d", w.Exit, was.Answer.Costs, w.Answer.Costs)
+			}
+		}
+		addsUp(t, s, id)
+	}
+}

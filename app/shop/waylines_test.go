@@ -73,9 +73,13 @@ func TestNothingIsSaidOfLooksAtNothing(t *testing.T) {
 		}
 		return false
 	}
-	each := s.Looks().Each
-	if says() != (each > 0) {
+	if each := s.Looks().Each; says() != (s.nearest(each) > 0) {
 		t.Errorf("with %d to carry it says %v", each, says())
+	}
+	passed := s.Records(costing.Passed)[0].ID
+	ok(t, s.AddLook(passed, 0, 9_000))
+	if !says() {
+		t.Error("a long drive in vain is not said")
 	}
 	ok(t, s.ChangeSettings("apart", func(x *costing.Settings) { x.LooksApart = true }))
 	if says() {

@@ -93,10 +93,14 @@ func (p Prospect) lay(s *sheet) {
 		p.ways(s)
 	}
 	p.made(s)
-	p.hinges(s)
-	if len(p.Notes) > 0 {
+	notes, high := listed(" ", s.said(p.Notes...)...), 0.0
+	if notes != "" {
+		high = 1.5 + float64(len(s.lines(notes, labelText, s.width())))*labelText.leading()
+	}
+	p.hinges(s, high)
+	if notes != "" {
 		s.space(1.5)
-		s.flow(listed(" ", s.said(p.Notes...)...), labelText)
+		s.flow(notes, labelText)
 	}
 }
 
@@ -128,21 +132,29 @@ func (p Prospect) ways(s *sheet) {
 	})
 }
 
-// most hinges that are shown, and the width of their names and figures.
+// most hinges that are shown, fewest that are left where the page is nearly full, and the width of their
+// names and figures.
 const (
 	mostHinges = 4
+	fewHinges  = 2
+	hingeHigh  = 4.6
 	hingeName  = 52.0
 	hingeEnd   = 20.0
 )
 
-// hinges are bars: how far the top price goes down and up with one thing at either end of its own range.
-func (p Prospect) hinges(s *sheet) {
+// hinges are bars: how far the top price goes down and up with one thing at either end of its own range. What
+// comes after them is so high: rather than turn the page for it the last bars are left out.
+func (p Prospect) hinges(s *sheet, after float64) {
 	if !p.Ready {
 		return
 	}
 	all := p.Hinges[:min(len(p.Hinges), mostHinges)]
 	if len(all) == 0 {
 		return
+	}
+	around := 12 + headText.leading() + labelText.leading() // heading, words under them
+	for len(all) > fewHinges && s.left() < around+float64(len(all))*hingeHigh+after {
+		all = all[:len(all)-1]
 	}
 	from, to := max(p.Top, 0), max(p.Top, 0)
 	for _, h := range all {
@@ -152,7 +164,7 @@ func (p Prospect) hinges(s *sheet) {
 		return
 	}
 	s.section(say.New("page.hinges", "What the top price hangs on"), 20, func() {
-		const high = 4.6
+		const high = hingeHigh
 		x := side + hingeName + hingeEnd
 		wide := s.width() - hingeName - 2*hingeEnd
 		at := func(a money.Amount) float64 { return x + wide*float64(max(a, 0)-from)/float64(to-from) }
