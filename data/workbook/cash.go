@@ -50,14 +50,14 @@ func (b *book) cash() *table {
 			t.count += l.Count()
 		}
 	}
-	t.row = func(i int) []any {
+	t.row = func(i int, out []any) []any {
 		at := len(lines) - 1
 		for lines[at].from > i {
 			at--
 		}
 		l := lines[at]
 		e := l.line.Entry(i - l.from)
-		return []any{dayOrNone(e.On), e.Of, l.way, l.name, e.Text, e.Amount}
+		return append(out, dayOrNone(e.On), e.Of, l.way, l.name, e.Text, e.Amount)
 	}
 	under := func(label say.Sentence, a money.Amount, formula string) {
 		cells := make([]drawn, len(t.columns))

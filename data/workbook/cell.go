@@ -34,15 +34,18 @@ type cell struct {
 
 // plain is the value as a spreadsheet keeps it: numbers in units of the currency, hours as decimals,
 // days as dates, and text that can be nothing but text.
-func (b *book) plain(v any) any {
-	switch v := v.(type) {
+func (b *book) plain(boxed any) any {
+	switch v := boxed.(type) {
 	case nil:
 		return nil
 	case string:
 		if v == "" {
 			return nil
 		}
-		return harmless(v)
+		if cleared := harmless(v); cleared != v {
+			return cleared
+		}
+		return boxed
 	case day.Day:
 		if v == 0 {
 			return nil
@@ -53,7 +56,7 @@ func (b *book) plain(v any) any {
 	case costing.Hours:
 		return v.Float()
 	}
-	return v
+	return boxed
 }
 
 // longest text a cell holds: the format's limit is 32,767 UTF-16 units.
@@ -64,6 +67,9 @@ const longest = 16_000
 // begins with = + - or @ needs no mark put before it. Control characters, which XML cannot hold, become
 // blanks, and what is longer than a cell is cut with a sign that it was.
 func harmless(s string) string {
+	if len(s) <= longest && !strings.ContainsFunc(s, func(r rune) bool { return r < ' ' || r > '~' }) {
+		return s
+	}
 	s = strings.ToValidUTF8(s, "\uFFFD")
 	s = strings.Map(func(r rune) rune {
 		if unicode.IsControl(r) || r == '\uFFFE' || r == '\uFFFF' {

@@ -91,8 +91,9 @@ func (b *book) checks(t tables, year *statement) *table {
 // workedNow is the own time worked in the period, by the sheet of hours.
 func (b *book) workedNow(t *table) (sum costing.Hours) {
 	own, when := t.at("own"), t.at("when")
+	var row []any
 	for i := range t.count {
-		row := t.row(i)
+		row = t.row(i, row[:0])
 		if h, ok := row[own].(costing.Hours); ok && row[when] == b.spans["now"] {
 			sum += h
 		}

@@ -79,8 +79,10 @@ func (b *book) tableCSV(w *csvfile.Writer, t *table) error {
 	if err := w.Row(line); err != nil {
 		return err
 	}
+	var row []any
 	for i := range t.count {
-		for j, v := range t.row(i) {
+		row = t.row(i, row[:0])
+		for j, v := range row {
 			line[j] = b.said(plainOf(v))
 		}
 		if err := w.Row(line); err != nil {

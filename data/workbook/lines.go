@@ -44,22 +44,22 @@ func columnOf(f review.Figure) stand {
 
 var standKeys = [stands]string{"in", "out", "counts"}
 
-// group is where a line stands on the sheet of its motor.
-type group string
+// group is where a line stands on the sheet of its motor; 0 is nowhere.
+type group uint8
 
 const (
-	asPrice     group = "price"
-	asFreight   group = "freight"
-	asRefund    group = "refund"
-	asBuying    group = "buying"
-	asParts     group = "parts"
-	asUsed      group = "consumables"
-	asOutside   group = "outside"
-	asOverhead  group = "overhead"
-	asLabour    group = "labour"
-	asDown      group = "down"
-	asSelling   group = "selling"
-	asAfterSale group = "after-sale"
+	asPrice group = iota + 1
+	asFreight
+	asRefund
+	asBuying
+	asParts
+	asUsed
+	asOutside
+	asOverhead
+	asLabour
+	asDown
+	asSelling
+	asAfterSale
 )
 
 var groupNames = map[group]say.Sentence{
@@ -82,122 +82,201 @@ var groupOf = map[costing.Group]group{
 	costing.Workshop: asOverhead, costing.Selling: asSelling, costing.AfterSale: asAfterSale,
 }
 
-// entry is one row of the sheet of lines: what was written down, once, and the figures it stands in.
+// entry is one row of the sheet of lines: what was written down, once, and the figures it stands in. There
+// are as many as the shop has lines, so what they share stands elsewhere.
 type entry struct {
-	what   review.EntryKind
-	ofID   string
-	of     string
-	tag    string
-	on     day.Day
-	kind   string
-	key    string // of the kind
-	text   string
+	of     *owner
+	kind   *kindWord
 	line   *costing.Line // with quantity and supplier, or nil
-	worked int           // of paid time: its row on the sheet of hours, from 1
+	text   string
 	amount money.Amount
+	on     day.Day
+	worked int32 // of paid time: its row on the sheet of hours, from 1
+	first  int32 // where the line was first met
+	again  int32 // rows above to the one whose amount this repeats, 0 for none
+	stands [stands]figureNumber
 	group  group
-	stands [stands]review.Figure
-
-	first int // where the line was first met
-	again int // rows above to the one whose amount this repeats, 0 for none
-	minus bool
+	minus  bool
 }
+
+// owner is what lines are of: a motor, good, piece or receipt.
+type owner struct {
+	what     review.EntryKind
+	id, name string
+	tag      string
+	record   *costing.Record // of a motor
+}
+
+// kindWord is what kind of thing a line is: its key, and as it is said.
+type kindWord struct{ key, said string }
+
+// said tells sentences apart.
+type said struct{ key, text, fill string }
+
+// figureNumber tells one of the review's figures, from 1.
+type figureNumber uint8
+
+var numberOf = func() map[review.Figure]figureNumber {
+	all := make(map[review.Figure]figureNumber, len(review.Figures))
+	for i, f := range review.Figures {
+		all[f] = figureNumber(i + 1)
+	}
+	return all
+}()
+
+func (n figureNumber) figure() review.Figure { return review.Figures[n-1] }
 
 // ledger is every line behind the year, those of one motor, good or receipt together.
 type ledger struct {
 	b       *book
 	entries []entry
-	at      map[source]int32  // by what was written down: its first row
-	next    []int32           // from one row to the next of the same, -1 at the end
-	blocks  map[source][2]int // the rows of one motor, good, piece or receipt
-	kinds   map[string]string
+	hours   *workedRows
+	owners  map[ownerKey]*owner
+	records map[string]*costing.Record
+	kinds   map[kindWord]*kindWord
+	said    map[said]*kindWord
+	at      map[writtenDown]int32 // its first row
+	next    []int32               // from one row to the next of the same, -1 at the end
+	blocks  map[source][2]int     // the rows of one motor, good, piece or receipt
+	inHand  inHand
 }
 
-// source is what was written down: of what, and which line of it.
+// source is a motor, good, piece or receipt.
 type source struct {
-	what   review.EntryKind
-	of, id string
+	what review.EntryKind
+	id   string
+}
+
+// ownerKey is a source, and its name where it has no key.
+type ownerKey struct {
+	source
+	name string
+}
+
+// writtenDown is a line by what it is of and its own key.
+type writtenDown struct {
+	of *owner
+	id string
+}
+
+// inHand is the motor whose lines and sessions were looked up last, by their keys.
+type inHand struct {
+	record   *costing.Record
+	lines    map[string]*costing.Line
+	sessions map[string]*costing.Session
 }
 
 // entriesOf gathers the lines: every entry of every figure, and of the motors sold also what counted in
 // earlier periods, since it stands in their own results.
 func (b *book) entriesOf(hours *workedRows) *ledger {
-	g := &ledger{b: b, blocks: make(map[source][2]int), kinds: make(map[string]string)}
-	type placed struct {
-		r *costing.Record
-		l *costing.Line
-	}
 	count := 0
 	for i := range b.Records {
 		count += len(b.Records[i].Lines)
 	}
-	lines := make(map[source]placed, count)
-	sessions := make(map[source]*costing.Session)
-	g.entries, g.next, g.at = make([]entry, 0, count+count/4), make([]int32, 0, count+count/4), make(map[source]int32, count+count/4)
+	g := &ledger{b: b, hours: hours, owners: make(map[ownerKey]*owner), records: make(map[string]*costing.Record, len(b.Records)),
+		kinds: make(map[kindWord]*kindWord), said: make(map[said]*kindWord), blocks: make(map[source][2]int),
+		entries: make([]entry, 0, count+count/8), next: make([]int32, 0, count+count/8), at: make(map[writtenDown]int32, count)}
 	for i := range b.Records {
 		r := &b.Records[i]
 		if r.Stage == costing.History {
 			continue
 		}
-		for j := range r.Lines {
-			l := &r.Lines[j]
-			if l.ID != "" {
-				lines[source{review.OfMotor, r.ID, l.ID}] = placed{r, l}
-			}
-			if b.soldNow[r.ID] && l.On <= b.Review.Period.To {
-				g.add(entry{what: review.OfMotor, ofID: r.ID, of: b.names[r.ID], tag: r.Tag, on: l.On, kind: g.kind(l.Kind.Name()), key: l.Kind.Name().Key, text: l.Text,
-					line: l, amount: l.Total, group: groupFor(r, l)}, l.ID)
-			}
-		}
-		for j := range r.Sessions {
-			s := &r.Sessions[j]
-			if s.ID != "" {
-				sessions[source{review.OfMotor, r.ID, s.ID}] = s
-			}
-			if s.Paid && b.soldNow[r.ID] && s.On <= b.Review.Period.To {
-				g.add(b.paidEntry(r, s, hours), s.ID)
-			}
+		g.records[r.ID] = r
+		if b.soldNow[r.ID] {
+			g.ownLines(r)
 		}
 	}
 	for _, f := range review.Figures {
 		if len(f.Terms()) > 0 {
 			continue
 		}
-		b.Review.Each(f, func(e *review.Entry) {
-			fresh := entry{what: e.What, ofID: e.OfID, of: e.Of, on: e.On, key: e.Kind.Key, text: e.Text, amount: e.Amount}
-			if e.What == review.OfMotor {
-				fresh.tag = b.tags[e.OfID]
-				if p, ok := lines[source{review.OfMotor, e.OfID, e.ID}]; ok && p.l.Kind.Name().Key == e.Kind.Key {
-					fresh.line, fresh.group = p.l, groupFor(p.r, p.l)
-				}
-				if s := sessions[source{review.OfMotor, e.OfID, e.ID}]; s != nil && e.Kind.Key == "entry.hours" {
-					fresh.worked = hours.at[s] + 1
-					if s.Paid {
-						fresh.group = asLabour
-					}
-				}
-				switch e.Kind.Key {
-				case "entry.sold":
-					fresh.group = asPrice
-				case "entry.freight":
-					fresh.group = asFreight
-				}
-			}
-			g.place(f, fresh, e)
-		})
+		number, column := numberOf[f], columnOf(f)
+		b.Review.Each(f, func(e *review.Entry) { g.place(number, column, e) })
 	}
 	g.sort()
 	return g
 }
 
-// paidEntry is paid time as a cost.
-func (b *book) paidEntry(r *costing.Record, s *costing.Session, hours *workedRows) entry {
-	e := entry{what: review.OfMotor, ofID: r.ID, of: b.names[r.ID], tag: r.Tag, on: s.On, kind: b.Say(paidLabour), key: "entry.hours", text: s.Task,
-		amount: s.Worth(b.Settings.OwnRate), group: asLabour, worked: hours.at[s] + 1}
-	if r.AfterSold(s.On) {
-		e.group = asAfterSale
+// ownLines are the lines of a motor sold, up to the period's end.
+func (g *ledger) ownLines(r *costing.Record) {
+	b := g.b
+	of := g.owner(review.OfMotor, r.ID, b.names[r.ID])
+	for i := range r.Lines {
+		if l := &r.Lines[i]; l.On <= b.Review.Period.To {
+			g.add(entry{of: of, on: l.On, kind: g.kind(l.Kind.Name()), text: l.Text, line: l, amount: l.Total, group: groupFor(r, l)}, l.ID)
+		}
 	}
-	return e
+	for i := range r.Sessions {
+		s := &r.Sessions[i]
+		if !s.Paid || s.On > b.Review.Period.To {
+			continue
+		}
+		e := entry{of: of, on: s.On, kind: g.word("entry.hours", b.Say(paidLabour)), text: s.Task,
+			amount: s.Worth(b.Settings.OwnRate), group: asLabour, worked: int32(g.hours.at[s] + 1)}
+		if r.AfterSold(s.On) {
+			e.group = asAfterSale
+		}
+		g.add(e, s.ID)
+	}
+}
+
+// owner is what a line is of, each once.
+func (g *ledger) owner(what review.EntryKind, id, name string) *owner {
+	key := ownerKey{source: source{what, id}}
+	if id == "" {
+		key.name = name
+	}
+	of := g.owners[key]
+	if of == nil {
+		of = &owner{what: what, id: id, name: name}
+		if what == review.OfMotor {
+			of.tag, of.record = g.b.tags[id], g.records[id]
+		}
+		g.owners[key] = of
+	}
+	of.name = cmp.Or(of.name, name)
+	return of
+}
+
+// open looks up the lines and sessions of a motor by their keys.
+func (g *ledger) open(r *costing.Record) *inHand {
+	if g.inHand.record != r {
+		g.inHand = inHand{r, make(map[string]*costing.Line, len(r.Lines)), make(map[string]*costing.Session, len(r.Sessions))}
+		for i := range r.Lines {
+			g.inHand.lines[r.Lines[i].ID] = &r.Lines[i]
+		}
+		for i := range r.Sessions {
+			g.inHand.sessions[r.Sessions[i].ID] = &r.Sessions[i]
+		}
+	}
+	return &g.inHand
+}
+
+// fresh is a row for an entry of the review.
+func (g *ledger) fresh(of *owner, e *review.Entry) entry {
+	out := entry{of: of, on: e.On, kind: g.kind(e.Kind), text: e.Text, amount: e.Amount}
+	if of.what != review.OfMotor {
+		return out
+	}
+	if r := of.record; r != nil && e.ID != "" {
+		there := g.open(r)
+		if l := there.lines[e.ID]; l != nil && l.Kind.Name().Key == e.Kind.Key {
+			out.line, out.group = l, groupFor(r, l)
+		}
+		if s := there.sessions[e.ID]; s != nil && e.Kind.Key == "entry.hours" {
+			out.worked = int32(g.hours.at[s] + 1)
+			if s.Paid {
+				out.group = asLabour
+			}
+		}
+	}
+	switch e.Kind.Key {
+	case "entry.sold":
+		out.group = asPrice
+	case "entry.freight":
+		out.group = asFreight
+	}
+	return out
 }
 
 // groupFor is where a line counts on its motor's own sheet, as [costing.Record.Sheet] adds it up.
@@ -207,9 +286,9 @@ func groupFor(r *costing.Record, l *costing.Line) group {
 	case l.Kind == costing.Refund:
 		return asRefund
 	case g == costing.Owed:
-		return ""
+		return 0
 	case g == costing.WrittenDown && r.AfterSold(l.On):
-		return ""
+		return 0
 	case g == costing.WrittenDown:
 		return asDown
 	case g.Carried() && r.AfterSold(l.On):
@@ -218,27 +297,38 @@ func groupFor(r *costing.Record, l *costing.Line) group {
 	return groupOf[g]
 }
 
-// kind says what kind of thing a line is, once for each kind.
-func (g *ledger) kind(s say.Sentence) string {
-	if s.Data != nil {
-		return g.b.Say(s)
+// kind says what kind of thing a line is.
+func (g *ledger) kind(s say.Sentence) *kindWord {
+	filled := said{key: s.Key, text: s.Text}
+	if len(s.Data) > 0 {
+		filled.fill = fmt.Sprint(s.Data)
 	}
-	said, ok := g.kinds[s.Key]
+	kept, ok := g.said[filled]
 	if !ok {
-		said = g.b.Say(s)
-		g.kinds[s.Key] = said
+		kept = g.word(s.Key, g.b.Say(s))
+		g.said[filled] = kept
 	}
-	return said
+	return kept
+}
+
+// word is a kind as it is said, each once.
+func (g *ledger) word(key, said string) *kindWord {
+	kept, ok := g.kinds[kindWord{key, said}]
+	if !ok {
+		kept = &kindWord{key, said}
+		g.kinds[*kept] = kept
+	}
+	return kept
 }
 
 func (g *ledger) add(e entry, id string) int {
 	at := len(g.entries)
-	e.first = at
+	e.first = int32(at)
 	g.entries, g.next = append(g.entries, e), append(g.next, -1)
 	if id == "" {
 		return at
 	}
-	key := source{e.what, e.ofID, id}
+	key := writtenDown{e.of, id}
 	first, met := g.at[key]
 	if !met {
 		g.at[key] = int32(at)
@@ -254,17 +344,17 @@ func (g *ledger) add(e entry, id string) int {
 
 // place notes a figure on the line it is of; where the line stands in another figure of that column already,
 // or stands in this one with another amount, in a row of its own beneath it.
-func (g *ledger) place(f review.Figure, fresh entry, e *review.Entry) {
-	column := columnOf(f)
+func (g *ledger) place(f figureNumber, column stand, e *review.Entry) {
+	of := g.owner(e.What, e.OfID, e.Of)
 	like := int32(-1)
 	if e.ID != "" {
-		if at, met := g.at[source{e.What, e.OfID, e.ID}]; met {
+		if at, met := g.at[writtenDown{of, e.ID}]; met {
 			for ; at >= 0; at = g.next[at] {
 				old := &g.entries[at]
-				if old.key != e.Kind.Key {
+				if old.kind.key != e.Kind.Key {
 					continue
 				}
-				if old.amount == e.Amount && old.stands[column] == "" {
+				if old.amount == e.Amount && old.stands[column] == 0 {
 					old.stands[column] = f
 					return
 				}
@@ -274,14 +364,14 @@ func (g *ledger) place(f review.Figure, fresh entry, e *review.Entry) {
 			}
 		}
 	}
-	fresh.kind = g.kind(e.Kind)
+	fresh := g.fresh(of, e)
 	fresh.stands[column] = f
 	at := g.add(fresh, e.ID)
 	if like < 0 {
 		return
 	}
 	one := &g.entries[at]
-	one.first, one.group, one.line, one.worked = g.entries[like].first, "", nil, 0
+	one.first, one.group, one.line, one.worked = g.entries[like].first, 0, nil, 0
 	if base := g.entries[like].amount; one.amount == base || one.amount == -base {
 		one.again, one.minus = -1, one.amount != base // how far above is known once they are sorted
 	}
@@ -291,12 +381,12 @@ var kindOrder = map[review.EntryKind]int{review.OfMotor: 0, review.OfPiece: 1, r
 
 // sort puts what belongs together together, and notes where.
 func (g *ledger) sort() {
-	g.at, g.next = nil, nil
+	g.at, g.next, g.kinds, g.said, g.inHand = nil, nil, nil, nil, inHand{}
 	slices.SortStableFunc(g.entries, func(a, b entry) int {
-		if a.ofID == b.ofID && a.what == b.what {
+		if a.of == b.of {
 			return cmp.Or(cmp.Compare(a.on, b.on), cmp.Compare(a.first, b.first))
 		}
-		return cmp.Or(cmp.Compare(kindOrder[a.what], kindOrder[b.what]), strings.Compare(a.of, b.of), strings.Compare(a.ofID, b.ofID))
+		return cmp.Or(cmp.Compare(kindOrder[a.of.what], kindOrder[b.of.what]), strings.Compare(a.of.name, b.of.name), strings.Compare(a.of.id, b.of.id))
 	})
 	from := 0
 	for i := range g.entries {
@@ -304,11 +394,11 @@ func (g *ledger) sort() {
 		if e.again != 0 {
 			e.again = 0
 			for up := i - 1; up >= 0 && g.entries[up].first == e.first; up-- {
-				e.again = i - up
+				e.again = int32(i - up)
 			}
 		}
-		if i+1 == len(g.entries) || g.entries[i+1].ofID != e.ofID || g.entries[i+1].what != e.what {
-			g.blocks[source{what: e.what, of: e.ofID}] = [2]int{from, i + 1}
+		if i+1 == len(g.entries) || g.entries[i+1].of != e.of {
+			g.blocks[source{e.of.what, e.of.id}] = [2]int{from, i + 1}
 			from = i + 1
 		}
 	}
@@ -316,7 +406,7 @@ func (g *ledger) sort() {
 
 // block is where the lines of one motor, good, piece or receipt stand.
 func (g *ledger) block(what review.EntryKind, id string) (from, to int) {
-	at := g.blocks[source{what: what, of: id}]
+	at := g.blocks[source{what, id}]
 	return at[0], at[1]
 }
 
@@ -350,14 +440,12 @@ func (b *book) lines(g *ledger, hours *table) *table {
 		},
 		count: len(g.entries),
 	}
-	figure := func(f review.Figure) any {
-		if f == "" {
-			return nil
-		}
-		return b.figures[f]
+	said := make([]any, len(review.Figures)+1) // the first is none
+	for i, f := range review.Figures {
+		said[i+1] = b.figures[f]
 	}
 	amountLetter, quantityLetter, eachLetter := t.letter("amount"), t.letter("quantity"), t.letter("each")
-	t.row = func(i int) []any {
+	t.row = func(i int, out []any) []any {
 		e := &g.entries[i]
 		var supplier, unit string
 		var quantity, each any
@@ -371,18 +459,18 @@ func (b *book) lines(g *ledger, hours *table) *table {
 		}
 		switch {
 		case e.again > 0 && e.minus:
-			sum = cell{e.amount, fmt.Sprintf("-%s%d", amountLetter, row-e.again)}
+			sum = cell{e.amount, fmt.Sprintf("-%s%d", amountLetter, row-int(e.again))}
 		case e.again > 0:
-			sum = cell{e.amount, fmt.Sprintf("%s%d", amountLetter, row-e.again)}
+			sum = cell{e.amount, fmt.Sprintf("%s%d", amountLetter, row-int(e.again))}
 		case e.worked > 0:
-			sum = cell{e.amount, hours.cellAt("worth", e.worked-1)}
+			sum = cell{e.amount, hours.cellAt("worth", int(e.worked-1))}
 		}
 		var group any
-		if e.group != "" {
+		if e.group != 0 {
 			group = b.groups[e.group]
 		}
-		return []any{dayOrNone(e.on), e.of, e.tag, e.kind, e.text, supplier, quantity, unit, each, sum,
-			group, figure(e.stands[comesIn]), figure(e.stands[goesOut]), figure(e.stands[countsAs])}
+		return append(out, dayOrNone(e.on), e.of.name, e.of.tag, e.kind.said, e.text, supplier, quantity, unit, each, sum,
+			group, said[e.stands[comesIn]], said[e.stands[goesOut]], said[e.stands[countsAs]])
 	}
 	return t
 }
@@ -430,10 +518,10 @@ func (b *book) standing(t *table, g *ledger, what review.EntryKind, id string, f
 	if from == to {
 		return cell{value: money.Amount(0)}
 	}
-	column := columnOf(f)
+	column, number := columnOf(f), numberOf[f]
 	var sum money.Amount
 	for i := from; i < to; i++ {
-		if g.entries[i].stands[column] == f {
+		if g.entries[i].stands[column] == number {
 			sum += g.entries[i].amount
 		}
 	}

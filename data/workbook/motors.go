@@ -61,7 +61,7 @@ func (b *book) motors(g *ledger, lines *table, w *workedRows, worked *table) *ta
 			t.columns = append(t.columns, column{key: c.column, head: c.head, widest: 20})
 		}
 	}
-	t.row = func(i int) []any {
+	t.row = func(i int, out []any) []any {
 		m := &b.Review.Sold[i]
 		var bought, days any = b.Say(notKnown), nil
 		if m.Bought != 0 {
@@ -76,14 +76,13 @@ func (b *book) motors(g *ledger, lines *table, w *workedRows, worked *table) *ta
 		if m.BeforeOwnTime < 0 {
 			mark = lossWord
 		}
-		row := []any{
+		row := append(out,
 			m.Name, m.Tag, m.Channel, bought, m.Sold, days,
 			sum(asPrice, 1), sum(asFreight, 1), sum(asRefund, 1), b.standing(lines, g, review.OfMotor, m.ID, review.TaxInside), m.NetSale,
 			sum(asBuying, 1), sum(asParts, 1), sum(asUsed, 1), sum(asOutside, 1), sum(asOverhead, 1),
 			sum(asLabour, 1), sum(asDown, 1), m.CostOfSale, sum(asSelling, 1), sum(asAfterSale, 1),
 			m.BeforeOwnTime, time, worth, m.AfterOwnTime,
-			b.perHour(m.Result), b.margin(m.Result), mark,
-		}
+			b.perHour(m.Result), b.margin(m.Result), mark)
 		for _, c := range b.cutBlocks() {
 			if c.column != "" {
 				row = append(row, b.cutName[c.column+m.ID])
@@ -106,8 +105,9 @@ func (b *book) checkMotors(t *table) {
 	price, refunds, cost, before, own, time := t.at("price"), t.at("refunds"), t.at("cost"), t.at("before"), t.at("own"), t.at("time")
 	costs := []int{t.at("buying"), t.at("parts"), t.at("consumables"), t.at("outside"), t.at("overhead"), t.at("labour"), t.at("down")}
 	spent := []int{t.at("selling"), t.at("after-sale")}
+	var row []any
 	for i := range t.count {
-		row := t.row(i)
+		row = t.row(i, row[:0])
 		m := &b.Review.Sold[i]
 		var carried, result money.Amount
 		for _, j := range costs {

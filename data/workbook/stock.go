@@ -64,7 +64,7 @@ func (b *book) stock(g *ledger, lines *table) *table {
 		marks: []marked{{"mark", down, true}},
 		count: len(b.Review.ClosingStock),
 	}
-	t.row = func(i int) []any {
+	t.row = func(i int, out []any) []any {
 		l := &b.Review.ClosingStock[i]
 		var quantity, since, days any = nil, b.Say(notKnown), nil
 		var stage string
@@ -77,7 +77,7 @@ func (b *book) stock(g *ledger, lines *table) *table {
 			since, days = l.Since, l.Days
 		}
 		cost := b.standingOf(lines, g, l)
-		out := []any{l.Name, l.Tag, b.Say(stockName(l.What)), stage, quantity, l.Unit, since, days, cost, l.WrittenDown}
+		out = append(out, l.Name, l.Tag, b.Say(stockName(l.What)), stage, quantity, l.Unit, since, days, cost, l.WrittenDown)
 		r := &l.Realisable
 		lower := l.Lower()
 		if !r.Known() {

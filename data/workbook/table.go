@@ -46,12 +46,13 @@ type table struct {
 	notes   []say.Sentence // under the title
 	columns []column
 	count   int
-	row     func(i int) []any // a value for each column, in order; a cell where it has a formula of its own
-	empty   say.Sentence      // what is said where there are no rows
-	totals  map[string]any    // values of derived totals, by key
-	after   []row             // rows under the total
-	marks   []marked          // words that stand out
+	row     func(i int, out []any) []any // a value for each column, in order, mostly put into out; a cell where it has a formula of its own
+	empty   say.Sentence                 // what is said where there are no rows
+	totals  map[string]any               // values of derived totals, by key
+	after   []row                        // rows under the total
+	marks   []marked                     // words that stand out
 
+	last     []any     // the row made last
 	sums     []any     // of the columns, once measured
 	wide     []float64 // of the columns, once measured
 	formulas [][]piece // of the columns, cut at their holes
@@ -151,7 +152,8 @@ func in(formula []piece, row int) string {
 
 // cells of the row with the given number, counted from 0, put into out.
 func (t *table) cells(i int, out []cell) {
-	for j, v := range t.row(i) {
+	t.last = t.row(i, t.last[:0])
+	for j, v := range t.last {
 		own, ok := v.(cell)
 		if !ok {
 			own.value = v
@@ -169,7 +171,8 @@ func (b *book) measure(t *table) *table {
 	t.wide = make([]float64, len(t.columns))
 	adds := make([]sum, len(t.columns))
 	for i := range t.count {
-		for j, v := range t.row(i) {
+		t.last = t.row(i, t.last[:0])
+		for j, v := range t.last {
 			if own, ok := v.(cell); ok {
 				v = own.value
 			}
@@ -229,7 +232,8 @@ func (t *table) totalValue(key string) any {
 func (t *table) valueIf(add, where, word string) (a money.Amount) {
 	from, what := t.at(where), t.at(add)
 	for i := range t.count {
-		row := t.row(i)
+		t.last = t.row(i, t.last[:0])
+		row := t.last
 		if plainOf(row[from]) == word {
 			a += amounts(plainOf(row[what]))
 		}
@@ -283,7 +287,7 @@ func (b *book) headsDiffer(t *table) bool {
 
 // rows gives a table rows that are there already.
 func (t *table) rows(all [][]any) {
-	t.count, t.row = len(all), func(i int) []any { return all[i] }
+	t.count, t.row = len(all), func(i int, out []any) []any { return append(out, all[i]...) }
 }
 
 // quoted is a sheet's name as formulas write it.

@@ -123,7 +123,7 @@ func (b *book) worked(w *workedRows) *table {
 		},
 		count: len(w.all),
 	}
-	t.row = func(i int) []any {
+	t.row = func(i int, out []any) []any {
 		x := w.all[i]
 		var own, paid, counts any = x.s.Time, nil, nil
 		rate := x.s.Rate
@@ -139,7 +139,7 @@ func (b *book) worked(w *workedRows) *table {
 		if x.counts != "" {
 			counts = b.spans[x.counts]
 		}
-		return []any{dayOrNone(x.s.On), b.names[x.r.ID], x.r.Tag, x.s.Task, int(x.s.Time), own, paid, rate, x.s.Worth(b.Settings.OwnRate), when, counts}
+		return append(out, dayOrNone(x.s.On), b.names[x.r.ID], x.r.Tag, x.s.Task, int(x.s.Time), own, paid, rate, x.s.Worth(b.Settings.OwnRate), when, counts)
 	}
 	return t
 }

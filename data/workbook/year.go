@@ -42,7 +42,9 @@ func (b *book) checkLines(g *ledger) {
 	sums := make(map[review.Figure]money.Amount)
 	for i := range g.entries {
 		for _, f := range g.entries[i].stands {
-			sums[f] += g.entries[i].amount
+			if f != 0 {
+				sums[f.figure()] += g.entries[i].amount
+			}
 		}
 	}
 	for _, f := range review.Figures {
