@@ -46,7 +46,7 @@ func (s *Shop) Looks() LooksShare {
 				out.Spent += spent
 				out.Passed++
 			}
-		case r.Stage != costing.History && r.BoughtOn >= out.Since && r.BoughtOn != 0:
+		case r.Stage != costing.History && !r.Consigned() && r.BoughtOn >= out.Since && r.BoughtOn != 0:
 			out.Bought++
 		}
 	}

@@ -14,6 +14,8 @@ func TestAYearIsClosedCorrectedAndOpenedAgain(t *testing.T) {
 	ok(t, err)
 	t.Cleanup(func() { ok(t, s.Close()) })
 	last := s.ThisYear() - 1
+	ok(t, s.ReopenYear(last, "to be tried"))
+	past := len(s.Closings(last))
 	if err := s.CloseYear(s.ThisYear()); err == nil || !strings.HasPrefix(err.Error(), "year: ") {
 		t.Errorf("a year that is not over was closed: %v", err)
 	}
@@ -58,7 +60,7 @@ func TestAYearIsClosedCorrectedAndOpenedAgain(t *testing.T) {
 		t.Errorf("%v, still closed: %+v", err, open.Closed)
 	}
 	ok(t, s.CloseYear(last))
-	if all := s.Closings(last); len(all) != 2 || all[0].Reason != "a bill was found" || !all[1].Closed() || all[0].Digest == all[1].Digest {
+	if all := s.Closings(last)[past:]; len(all) != 2 || all[0].Reason != "a bill was found" || !all[1].Closed() || all[0].Digest == all[1].Digest {
 		t.Errorf("%+v", all)
 	}
 }

@@ -32,3 +32,6 @@ func PassKey(from fyne.CanvasObject, key *fyne.KeyEvent) {
 	}
 	passKey(from, key)
 }
+
+// RowsOf are the rows of a table, for a dialog that opens with the keyboard on them; see [Dialog.SetFirst].
+func RowsOf[T any](t *Table[T]) fyne.Focusable { return t.grid }

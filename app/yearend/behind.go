@@ -66,10 +66,10 @@ func (p *Screen) showBehind(b shop.Behind) {
 	}
 	d = widgets.NewDialog(window.Canvas(), lang.X("yearend.behind.title", "{{.Name}}: {{.Figure}}", map[string]any{"Name": widgets.Capital(widgets.Say(b.Name)), "Figure": b.Figure}),
 		content, "", nil).SetWidth(760)
-	d.Show()
 	if len(b.Rows) > 0 {
-		table.FocusRows()
+		d.SetFirst(widgets.RowsOf(table))
 	}
+	d.Show()
 }
 
 // wordsOf is what an entry says of itself.
@@ -104,7 +104,10 @@ func (p *Screen) behindText(b shop.Behind) string {
 
 // placeOf is where what an entry is of is looked after.
 func (p *Screen) placeOf(e review.Entry) (screen, id string) {
-	if e.What != review.OfMotor || e.OfID == "" {
+	switch {
+	case e.What == review.OfReceipt:
+		return widgets.ShelfScreen, "receipts"
+	case e.What != review.OfMotor || e.OfID == "":
 		return widgets.ShelfScreen, e.OfID
 	}
 	r, err := p.shop.Record(e.OfID)

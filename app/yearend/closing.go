@@ -46,7 +46,7 @@ func newClosingPart(p *Screen) *closingPart {
 	c.table.OnOpen = func(r row) { p.showBehind(p.shop.BehindCorrection(r)) }
 	c.tall = c.table.High(10)
 	c.hint = widgets.NewCaption(lang.X("yearend.corrections.hint", "Return on a figure, or a second tap, lists the entries that were made, changed or taken out since. To make it the closed figure, open the year again and close it anew."))
-	c.fold = widgets.NewFold(lang.X("yearend.closing", "Closed, and what was corrected since"), widgets.Column(look.Wide, c.says, c.tall, c.hint, c.history))
+	c.fold = widgets.NewFold(lang.X("yearend.closing", "Closed, and corrected since"), widgets.Column(look.Wide, c.says, c.tall, c.hint, c.history))
 	return c
 }
 
@@ -61,6 +61,8 @@ func (c *closingPart) show(y shop.Year) {
 	if y.Closed != nil {
 		corrections = y.Closed.Corrections
 		c.says.SetText(widgets.Say(y.Closed.Answer))
+	}
+	if len(corrections) > 0 {
 		summary = lang.X("yearend.corrections", "{{.Count}} {{if eq .Count 1}}figure{{else}}figures{{end}} corrected", map[string]any{"Count": len(corrections)})
 	}
 	c.fold.SetSummary(summary)

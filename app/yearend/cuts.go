@@ -66,7 +66,7 @@ func newCutsPart(p *Screen) *cutsPart {
 	k.table.OnOpen = func(cut row) { p.showBehind(p.shop.BehindCut(k.year, cut)) }
 	k.all = widgets.Column(look.Wide, k.by, k.bars, k.table.High(12),
 		widgets.NewCaption(lang.X("yearend.cut.hint", "Return on a row, or a second tap, lists its motors.")))
-	k.fold = widgets.NewFold(lang.X("yearend.cuts", "By make, way out, power, stroke, channel and month"), widgets.Column(look.Gap, k.none, k.all))
+	k.fold = widgets.NewFold(lang.X("yearend.cuts", "By make, way out, power and more"), widgets.Column(look.Gap, k.none, k.all))
 	return k
 }
 
@@ -123,7 +123,7 @@ func newAgainstPart(p *Screen) *againstPart {
 		amounts(c, "now", lang.X("yearend.thisyear", "This year"), func(b row) money.Amount { return b.Now }),
 		amounts(c, "before", lang.X("yearend.before", "The year before"), func(b row) money.Amount { return b.Before }),
 		spare(amounts(c, "change", lang.X("yearend.change", "Change"), row.Change)),
-		spare(numbers("rate", lang.X("yearend.changerate", "Change, %"), func(b row) string { return share(b.Rate()) }, func(b row) float64 { return known(b.Rate()) })),
+		spare(numbers("rate", lang.X("yearend.changerate", "Change, %"), changeRate, func(b row) float64 { return known(b.Rate()) })),
 	).HideFilter()
 	a.table.OnOpen = func(b row) { p.showBehind(p.shop.BehindFigure(a.year, b.Figure)) }
 	a.tall = a.table.High(16)
@@ -143,4 +143,13 @@ func (a *againstPart) show(y shop.Year) {
 	}
 	a.table.SetRows(y.Review.Against(before.Review))
 	a.fold.SetSummary(a.p.shop.YearName(before.Number))
+}
+
+// mostRate is the change beyond which per cent tell nobody anything.
+const mostRate = 9.995
+
+// changeRate writes a change in per cent, and nothing where it is beyond all measure.
+func changeRate(b review.Beside) string {
+	rate, ok := b.Rate()
+	return share(rate, ok && rate > -mostRate && rate < mostRate)
 }

@@ -66,7 +66,7 @@ func newOthersPart(p *Screen) *othersPart {
 	).HideFilter()
 	o.paid.OnDelete = func(s costing.Settlement) { p.host.Failed(p.shop.DeleteSettlement(s)) }
 	o.gone = widgets.Column(look.Gap, widgets.NewTitle(lang.X("yearend.others.paid", "Passed on to owners")), o.paid.High(6), widgets.Flow(look.Gap, p.removeButton(o.paid)))
-	o.fold = widgets.NewFold(lang.X("yearend.others", "Motors of others, ours elsewhere, and what you put in"), widgets.Column(look.Wide, o.none, o.held, o.gone,
+	o.fold = widgets.NewFold(lang.X("yearend.others", "Motors of others, and put in by you"), widgets.Column(look.Wide, o.none, o.held, o.gone,
 		widgets.Flow(look.Gap,
 			widgets.NewButton(lang.X("yearend.others.take", "Take one on to sell for its owner…"), nil, p.askTakeOn),
 			widgets.NewButton(lang.X("yearend.others.away", "One of ours stands elsewhere…"), nil, p.askAway),

@@ -10,6 +10,7 @@ import (
 	"skegworth/app/look"
 	"skegworth/app/shop"
 	"skegworth/app/widgets"
+	"skegworth/costing"
 	"skegworth/costing/review"
 	"skegworth/valuation/money"
 )
@@ -66,6 +67,9 @@ func newStockPart(p *Screen) *stockPart {
 // whatStands says what a line of the stock is, and where it stands if that is not here.
 func whatStands(l review.StockLine) string {
 	what := widgets.Say(shop.StockName(l))
+	if l.Stage == costing.Sold {
+		what = lang.X("yearend.soldsince", "sold since")
+	}
 	if l.Away != "" {
 		return lang.X("yearend.away", "{{.What}}, at {{.Where}}", map[string]any{"What": what, "Where": l.Away})
 	}

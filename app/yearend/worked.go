@@ -29,7 +29,7 @@ func newWorkedPart(p *Screen) *workedPart {
 	w := &workedPart{p: p, says: widgets.NewText(""), bars: picture.NewPlanBars(p.shop.Currency()), money: widgets.Column(look.Tight), bands: widgets.NewText("")}
 	w.bars.SetCaption(lang.X("yearend.estimates", "What was thought, and what it took, of the motors sold"))
 	w.tall = widgets.Tall(150, w.bars)
-	w.fold = widgets.NewFold(lang.X("yearend.worked", "How it worked: estimates, hours, money and bands"), widgets.Column(look.Wide, w.says, w.tall, w.money, w.bands))
+	w.fold = widgets.NewFold(lang.X("yearend.worked", "How the work and the money went"), widgets.Column(look.Wide, w.says, w.tall, w.money, w.bands))
 	return w
 }
 
@@ -90,7 +90,7 @@ func newSpentPart(p *Screen) *spentPart {
 	s.goods.OnOpen = func(u use) { p.host.Go(widgets.ShelfScreen, u.ID) }
 	s.whole = widgets.Column(look.Gap, widgets.NewTitle(lang.X("yearend.suppliers", "Parts and goods, by who sold them")), s.suppliers.High(8),
 		widgets.NewTitle(lang.X("yearend.goods", "Goods of the shelf, bought against drawn")), s.goods.High(10))
-	s.fold = widgets.NewFold(lang.X("yearend.spent", "Suppliers, and goods bought against drawn"), widgets.Column(look.Gap, s.none, s.whole))
+	s.fold = widgets.NewFold(lang.X("yearend.spent", "Suppliers and goods"), widgets.Column(look.Gap, s.none, s.whole))
 	return s
 }
 

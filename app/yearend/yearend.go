@@ -64,8 +64,13 @@ func New(s *shop.Shop, host widgets.Host) *Screen {
 	p.bars.SetSalesShown(true)
 	p.bars.SetCaption(lang.X("yearend.months", "Sales, and what the motors sold brought before own time, by month of sale"))
 	p.table = widgets.NewTable(idOf,
-		widgets.TableColumn[shop.Year]{Key: "year", Title: lang.X("column.year", "Year"), Grow: true, Text: func(y shop.Year) string { return s.YearName(y.Number) },
-			Less: func(a, b shop.Year) bool { return a.Number < b.Number }},
+		widgets.TableColumn[shop.Year]{Key: "year", Title: lang.X("column.year", "Year"), Grow: true, Less: func(a, b shop.Year) bool { return a.Number < b.Number },
+			Text: func(y shop.Year) string {
+				if mark := closedMark(y); mark != "" {
+					return s.YearName(y.Number) + ", " + mark
+				}
+				return s.YearName(y.Number)
+			}},
 		widgets.TableColumn[shop.Year]{Key: "sold", Title: lang.X("column.sold", "Sold"), Align: fyne.TextAlignTrailing,
 			Text: func(y shop.Year) string { return strconv.Itoa(len(y.Review.Sold)) }, Less: func(a, b shop.Year) bool { return len(a.Review.Sold) < len(b.Review.Sold) }},
 		widgets.TableColumn[shop.Year]{Key: "sales", Title: lang.X("column.sales", "Sales"), Align: fyne.TextAlignTrailing,
@@ -74,7 +79,6 @@ func New(s *shop.Shop, host widgets.Host) *Screen {
 			Text: func(y shop.Year) string { return c.Whole(y.Review.BeforeOwnTime) },
 			Tone: func(y shop.Year) fyne.ThemeColorName { return toneOf(y.Review.BeforeOwnTime) },
 			Less: func(a, b shop.Year) bool { return a.Review.BeforeOwnTime < b.Review.BeforeOwnTime }},
-		spare(words("closed", lang.X("yearend.closed", "Closed"), closedMark)),
 	)
 	p.table.HideFilter()
 	p.table.OnSelected = func(y shop.Year) { p.choose(y.Number) }
@@ -85,7 +89,7 @@ func New(s *shop.Shop, host widgets.Host) *Screen {
 	p.frame.SetActions(widgets.NewMainButton(lang.X("yearend.workbook", "Write the workbook…"), theme.DocumentSaveIcon(), p.askWorkbook),
 		widgets.NewButton(lang.X("yearend.paper", "Schedule to print…"), theme.DocumentPrintIcon(), p.askSchedule),
 		widgets.NewButton(lang.X("yearend.tables", "Tables as CSV…"), nil, p.askTables), p.close, p.reopen)
-	p.by = widgets.NewSegments(widgets.Option{Value: ofMonths, Text: lang.X("yearend.picture.months", "This year by month")},
+	p.by = widgets.NewSegments(widgets.Option{Value: ofMonths, Text: lang.X("yearend.picture.months", "The year by month")},
 		widgets.Option{Value: ofYears, Text: lang.X("yearend.picture.years", "Year on year")})
 	p.by.Required = true
 	p.by.SetValue(ofMonths)

@@ -73,7 +73,11 @@ func Fill(ctx context.Context, f *shopfile.File, today day.Day) error {
 		if err := b.putPhotos(tx); err != nil {
 			return err
 		}
-		return b.papers.write(tx)
+		if err := b.papers.write(tx); err != nil {
+			return err
+		}
+		closing := b.closing(settings)
+		return tx.PutClosing(&closing)
 	})
 }
 
@@ -115,6 +119,7 @@ func build(today day.Day) (*ledger, error) {
 		return nil, err
 	}
 	b.selling()
+	b.forOwner()
 	b.tagged()
 	b.planned()
 	b.onTheBench()
@@ -130,7 +135,7 @@ func (b *ledger) settings() costing.Settings {
 	s.OwnRate, s.TripRate, s.FeeRate = ownRate, tripRate, feeRate
 	s.BarredWaters = "Fallow Lake, and the Tarn above the weir"
 	s.ListingEnd = "To be seen at Fallow Lake Outboards, by the slip, most evenings."
-	s.CostOfMoney, s.HoursAWeek, s.Places = 0.06, 12, 9
+	s.CostOfMoney, s.HoursAWeek, s.Places = 0.06, 12, 10
 	s.Cash, s.CashOn = 6500*cents, b.today-60
 	return s
 }

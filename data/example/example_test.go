@@ -11,6 +11,7 @@ import (
 
 	"skegworth/costing"
 	"skegworth/costing/offer"
+	"skegworth/costing/review"
 	"skegworth/data/shopfile"
 	"skegworth/valuation"
 	"skegworth/valuation/day"
@@ -83,6 +84,38 @@ func TestShopIsWhole(t *testing.T) {
 				t.Error(err)
 			}
 		})
+	}
+}
+
+// Last year is closed with what the file says, so that nothing in it is a correction, and one motor stands there
+// for its owner.
+func TestLastYearIsClosedAsItWas(t *testing.T) {
+	for _, today := range anyDay {
+		_, c := filled(t, today)
+		if len(c.Closings) != 1 || !c.Closings[0].Closed() || c.Closings[0].ClosedOn > today {
+			t.Fatalf("%s: %d closings", today, len(c.Closings))
+		}
+		was, err := review.Thaw(c.Closings[0])
+		if err != nil {
+			t.Fatal(err)
+		}
+		r := review.Year(review.FiscalYear(today.Year()-1, c.Settings.FiscalMonth), review.Input{Records: c.Records, Goods: c.Goods, Moves: c.Moves,
+			Receipts: c.Receipts, Items: c.Items, Pieces: c.Pieces, Settings: c.Settings, Closings: c.Closings, Today: today})
+		if sales, kept := was.Figure(review.Sales); !kept || sales != r.Sales || sales == 0 {
+			t.Errorf("%s: closed with sales of %d, they are %d", today, sales, r.Sales)
+		}
+		for _, x := range r.Corrections(was) {
+			t.Errorf("%s: %s was %d, now %d: %+v", today, x.Name, x.Was, x.Now, x.Changes)
+		}
+		consigned := 0
+		for _, m := range c.Records {
+			if m.Consigned() {
+				consigned++
+			}
+		}
+		if consigned != 1 {
+			t.Errorf("%s: %d motors stand there for their owners", today, consigned)
+		}
 	}
 }
 
