@@ -169,14 +169,16 @@ func (p *Screen) askNoShow(h costing.Hold) {
 	on := widgets.NewDateEntry(widgets.DateOrder(p.shop.DateOrder()))
 	on.SetValue(p.shop.Today())
 	fields := []fyne.CanvasObject{widgets.NewField(lang.X("holdform.ended", "On"), on)}
+	first := fyne.Focusable(on)
 	if h.Deposit > 0 {
+		first = kept // the day is today's mostly
 		fields = append(fields, widgets.NewField(lang.X("holdform.kept", "Kept of the deposit"), kept).
 			WithHint(lang.X("holdform.kept.hint", "of {{.Deposit}}; the rest is given back. What is kept is other income, not part of a price", map[string]any{"Deposit": p.shop.Currency().Format(h.Deposit)})))
 	}
 	widgets.NewDialog(p.host.Window().Canvas(), lang.X("holdform.noshow.title", "{{.Buyer}} did not come", map[string]any{"Buyer": h.Buyer}),
 		widgets.NewForm(fields...), lang.X("holdform.noshow.do", "End the hold"), func() error {
 			return p.shop.SettleHold(h.MotorID, h.ID, shop.HoldEnd{On: on.Value(), NoShow: true, Part: true, Kept: kept.Value()})
-		}).SetFirst(on).SetWidth(560).Show()
+		}).SetFirst(first).SetWidth(560).Show()
 }
 
 // askGiveBack asks on which day a hold ends with all of its deposit given back.

@@ -81,7 +81,8 @@ func (s *Shop) appraise(r costing.Record) (*appraised, error) {
 	}
 	a := &appraised{market: market, asked: in}
 	a.doubts = s.doubtsOf(in)
-	a.ask = offer.Question{Settings: in.Settings, Trip: r.Plan.Trip, Buying: buyingOf(r, in.Settings), Looks: in.Looks, Asking: r.SellerAsks,
+	settings, _ := withCostOfMoney(in.Settings)
+	a.ask = offer.Question{Settings: settings, Trip: r.Plan.Trip, Buying: buyingOf(r, in.Settings), Looks: in.Looks, Asking: r.SellerAsks,
 		Spent: r.Sheet(0, in.Settings.OwnRate).Total}
 	for _, d := range a.doubts {
 		a.ask.Doubts = append(a.ask.Doubts, s.doubt(r.Motor, d))

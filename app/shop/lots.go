@@ -157,7 +157,7 @@ func (s *Shop) AppraiseLot(id string) (LotVerdict, error) {
 		return LotVerdict{}, err
 	}
 	v := LotVerdict{Lot: b}
-	settings := s.Settings()
+	settings, _ := withCostOfMoney(s.Settings())
 	l := offer.Lot{Settings: settings, Buying: offer.Buying{FeeRate: settings.BuyerFeeRate, TaxRate: settings.PurchaseTaxRate},
 		Trip: b.Trip, Asks: b.Asks, Splits: b.Splits}
 	for _, r := range s.LotMotors(id) {

@@ -99,6 +99,9 @@ func (s *Shop) Appraise(id string) (Verdict, error) {
 	}
 	v.Warnings = append(v.Warnings, s.noRoom(v.Offer.Top)...)
 	v.Warnings, v.Notes = append(v.Warnings, v.Resale.Warnings()...), slices.Clone(v.Offer.Warnings)
+	if money := costOfMoneyNote(a.asked.Settings); !money.Empty() {
+		v.Notes = append(v.Notes, money)
+	}
 	if looks := s.looksSentence(s.ownPast().looks); !looks.Empty() {
 		v.Notes = append(v.Notes, looks)
 	}

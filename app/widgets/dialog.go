@@ -20,6 +20,7 @@ type Dialog struct {
 	pop     *widget.PopUp
 	confirm func() error
 	problem *Text
+	unread  map[*Entry]error // fields in it that hold what cannot be read
 	note    *fyne.Container
 	content fyne.CanvasObject
 	first   fyne.Focusable
@@ -52,7 +53,7 @@ func topDialog(c fyne.Canvas) *Dialog {
 // button that closes.
 func NewDialog(c fyne.Canvas, title string, content fyne.CanvasObject, main string, confirm func() error) *Dialog {
 	d := &Dialog{canvas: c, confirm: confirm, content: content, width: 440}
-	d.problem = NewText("")
+	d.problem, d.unread = NewText(""), map[*Entry]error{}
 	d.note = &fyne.Container{Layout: note{}, Objects: []fyne.CanvasObject{
 		widget.NewIcon(theme.NewColoredResource(theme.ErrorIcon(), look.Bad)), d.problem}, Hidden: true}
 	d.main, d.cancel = NewMainButton(main, nil, d.press), NewButton(lang.X("dialog.cancel", "Cancel"), nil, d.Close)
@@ -156,6 +157,11 @@ func (d *Dialog) Fail(err error) {
 
 func (d *Dialog) accept() {
 	FlushAll()
+	for e, err := range d.unread {
+		d.Fail(err)
+		d.canvas.Focus(e.self)
+		return
+	}
 	if d.confirm != nil {
 		err := d.confirm()
 		if err == errStay {

@@ -24,6 +24,7 @@ type Entry struct {
 	self      entryWidget
 	saver     saver
 	problem   error
+	in        *Dialog // that the problem was told to
 	onProblem func(error)
 	onLeave   func() // after saving, when the keyboard has left
 	outside   *string
@@ -128,11 +129,29 @@ func (e *Entry) SetProblem(err error) {
 		return
 	}
 	e.problem = err
+	e.tellDialog(err)
 	e.AlwaysShowValidationError = err != nil
 	e.SetValidationError(err)
 	e.Refresh()
 	if e.onProblem != nil {
 		e.onProblem(err)
+	}
+}
+
+// tellDialog lets the dialog that a field stands in know that it cannot be read, so that the dialog does not
+// go by what stood in it before.
+func (e *Entry) tellDialog(err error) {
+	if err == nil {
+		if e.in != nil {
+			delete(e.in.unread, e)
+		}
+		return
+	}
+	if e.in == nil && e.focused {
+		e.in = topDialog(canvasOf(e.self))
+	}
+	if e.in != nil {
+		e.in.unread[e] = err
 	}
 }
 

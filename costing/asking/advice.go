@@ -36,9 +36,9 @@ type Holding struct {
 	exact float64 // Total before it is rounded
 }
 
-// Where the shop says nothing of the cost of money, it is so much a year: common practice, from memory. A
-// trader's cash buys the next motor.
-const usualCostOfMoney = 0.12
+// UsualCostOfMoney is what cash in a motor costs a year where the shop says nothing: common practice, from
+// memory. A trader's cash buys the next motor.
+const UsualCostOfMoney = 0.12
 
 // Advice is what to ask, and the least to take.
 type Advice struct {
@@ -154,7 +154,7 @@ func (w *waiting) walkAway(best Outcome) money.Amount {
 func holding(q Question, s costing.Settings, middle float64) Holding {
 	rate, usual := s.CostOfMoney, false
 	if rate <= 0 {
-		rate, usual = usualCostOfMoney, true
+		rate, usual = UsualCostOfMoney, true
 	}
 	space, cash, ages := float64(max(s.SpaceADay, 0)), middle*rate/365, float64(max(q.Ages, 0))/365
 	all := space + cash + ages
