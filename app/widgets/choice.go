@@ -62,6 +62,20 @@ func (c *Choice) changed(string) {
 	}
 }
 
+// shown tells whether it stands in a window. A screen that was laid out anew while a tap or a key was on its way
+// leaves this one behind, and there is nowhere left to open its list over.
+func (c *Choice) shown() bool { return windowOf(c) != nil }
+
+// windowOf is canvasOf, but for tests.
+var windowOf = canvasOf
+
+// Tapped is for the window library.
+func (c *Choice) Tapped(at *fyne.PointEvent) {
+	if c.shown() {
+		c.Select.Tapped(at)
+	}
+}
+
 func (c *Choice) watchProblem(fn func(error)) { c.onProblem = fn }
 
 // Value is the value chosen, "" for none.
@@ -147,9 +161,11 @@ func (c *Choice) FocusGained() {
 // TypedKey is for the window library.
 func (c *Choice) TypedKey(key *fyne.KeyEvent) {
 	switch key.Name {
-	case fyne.KeyReturn, fyne.KeyEnter:
-		c.Select.TypedKey(&fyne.KeyEvent{Name: fyne.KeySpace})
-	case fyne.KeySpace, fyne.KeyUp, fyne.KeyDown, fyne.KeyLeft, fyne.KeyRight:
+	case fyne.KeyReturn, fyne.KeyEnter, fyne.KeySpace, fyne.KeyUp, fyne.KeyDown:
+		if c.shown() {
+			c.Select.TypedKey(&fyne.KeyEvent{Name: fyne.KeySpace})
+		}
+	case fyne.KeyLeft, fyne.KeyRight:
 		c.Select.TypedKey(key)
 	case fyne.KeyPageUp, fyne.KeyPageDown:
 		scrollKey(c, key)
