@@ -31,7 +31,7 @@ func (p *Screen) showBehind(b shop.Behind) {
 		widgets.TableColumn[shop.BehindRow]{Key: "on", Title: lang.X("column.day", "Day"), Text: func(r shop.BehindRow) string { return p.dayOrNone(r.On) },
 			Less: func(a, b shop.BehindRow) bool { return a.On < b.On }},
 		widgets.TableColumn[shop.BehindRow]{Key: "of", Title: lang.X("yearend.behind.of", "Of"), Grow: true, Text: func(r shop.BehindRow) string { return r.Of }},
-		widgets.TableColumn[shop.BehindRow]{Key: "words", Title: lang.X("yearend.behind.words", "Written down as"), Grow: true, Text: wordsOf},
+		widgets.TableColumn[shop.BehindRow]{Key: "words", Title: lang.X("yearend.behind.words", "Written down as"), Grow: true, Spare: true, Text: wordsOf},
 		widgets.TableColumn[shop.BehindRow]{Key: "amount", Title: lang.X("column.amount", "Amount"), Align: fyne.TextAlignTrailing,
 			Text: func(r shop.BehindRow) string { return r.Shown },
 			Tone: func(r shop.BehindRow) fyne.ThemeColorName { return toneOf(r.Amount) },
@@ -51,8 +51,13 @@ func (p *Screen) showBehind(b shop.Behind) {
 	}
 	if len(b.Rows) > 0 {
 		table.OnOpen = goTo
+		whole := widgets.NewQuiet("") // the chosen entry, whose words the table may have no room for
+		tell := func(r shop.BehindRow) { whole.SetText(strings.Trim(r.Of+": "+wordsOf(r), ": ")) }
+		table.OnSelected = tell
 		table.Select(b.Rows[0].ID)
+		tell(b.Rows[0])
 		content.Add(table.High(12))
+		content.Add(whole)
 		content.Add(widgets.Flow(look.Gap,
 			widgets.NewButton(lang.X("yearend.behind.go", "Go to the chosen one"), theme.NavigateNextIcon(), func() {
 				if r, ok := table.Selected(); ok {
