@@ -9,7 +9,7 @@ BINARY  := bin/skegworth
 MEASURES := ./testdata/peers ./testdata/speed ./testdata/sheets ./testdata/largeshop
 BAND     := bin/band
 
-.PHONY: run build test bench bench-band bench-offer need-run need-test need-bench
+.PHONY: run build test bench bench-band bench-offer bench-ask need-run need-test need-bench
 
 run: build
 	@$(BINARY) open --example
@@ -43,6 +43,12 @@ bench-band: need-bench
 bench-offer: need-test
 	@$(GO) test $(TAGS) ./costing/offer -timeout 3h -count 1 -v -run TestTopPriceBar -questions 60 -against 10000000
 	@$(GO) test $(TAGS) ./costing/offer -run NONE -bench 'Changed|FourExits|LotOfTen'
+
+# How often bands of days to sell hold on simulated shops, and how long a curve of 200 asks takes in a shop
+# of 500 sales, in processor time; some minutes.
+bench-ask: need-test
+	@$(GO) test $(TAGS) ./costing/asking -count 1 -timeout 1h -v -run TestDaysCover -args -worlds 300 | grep held
+	@$(GO) test $(TAGS) ./costing/asking -run NONE -bench 'Curve|Advise' -count 3
 
 # The workbook of a large shop: time and memory, beside the library's own streaming of the same cells.
 bench-workbook: need-run
