@@ -81,6 +81,7 @@ type book struct {
 // Write writes the workbook as an XLSX file (ECMA-376): no macros, no links to other files, nothing
 // hidden. The same book gives the same sheets.
 func Write(w io.Writer, in Book) error {
+	defer thrifty()()
 	b := &book{Book: in, file: excelize.NewFile(), styles: make(map[look]int)}
 	defer b.file.Close()
 	b.Say = in.sayer()
