@@ -46,6 +46,12 @@ func grows[T any](c widgets.TableColumn[T]) widgets.TableColumn[T] {
 	return c
 }
 
+// wide gives a column at least a width, at 100 %.
+func wide[T any](width float32, c widgets.TableColumn[T]) widgets.TableColumn[T] {
+	c.Width = width
+	return c
+}
+
 // spare lets a column go where there is no room for all.
 func spare[T any](c widgets.TableColumn[T]) widgets.TableColumn[T] {
 	c.Spare = true

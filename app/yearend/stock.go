@@ -32,7 +32,7 @@ func newStockPart(p *Screen) *stockPart {
 	s := &stockPart{p: p, says: widgets.NewText(""), none: widgets.NewQuiet(lang.X("yearend.nostock", "Nothing stands in stock at the year's end."))}
 	type row = review.StockLine
 	s.table = widgets.NewTable(func(l row) string { return l.ID },
-		grows(words("name", lang.X("column.name", "Name"), func(l row) string { return l.Name })),
+		wide(150, grows(words("name", lang.X("column.name", "Name"), func(l row) string { return l.Name }))),
 		amounts(c, "cost", lang.X("column.value", "At cost"), func(l row) money.Amount { return l.Cost }),
 		numbers("brings", lang.X("yearend.brings", "Will bring"), func(l row) string {
 			if !l.Realisable.Known() {
@@ -43,8 +43,8 @@ func newStockPart(p *Screen) *stockPart {
 			}
 			return c.Format(l.Realisable.Net)
 		}, func(l row) money.Amount { return l.Realisable.Net }),
-		amounts(c, "lower", lang.X("yearend.lower", "Lower of both"), row.Lower),
-		spare(some(c, "down", lang.X("yearend.down", "To write down"), shop.Proposed)),
+		amounts(c, "lower", lang.X("yearend.lower", "The lower"), row.Lower),
+		spare(some(c, "down", lang.X("yearend.down.by", "Down by"), shop.Proposed)),
 		spare(numbers("days", lang.X("column.days", "Days"), func(l row) string { return days(l.Days, l.DaysKnown) }, func(l row) int { return l.Days })),
 		spare(words("what", lang.X("column.whatis", "What"), whatStands)),
 		spare(words("basis", lang.X("yearend.basis", "Rests on"), func(l row) string { return widgets.Say(shop.BasisName(l.Realisable)) })),
@@ -54,7 +54,7 @@ func newStockPart(p *Screen) *stockPart {
 		grows(words("age", lang.X("yearend.held", "Held"), func(a review.Age) string { return widgets.Say(a.Name) })),
 		numbers("lines", lang.X("yearend.lines", "Lines"), func(a review.Age) string { return strconv.Itoa(a.Lines) }, func(a review.Age) int { return a.Lines }),
 		amounts(c, "cost", lang.X("column.value", "At cost"), func(a review.Age) money.Amount { return a.Cost }),
-		amounts(c, "lower", lang.X("yearend.lower", "Lower of both"), func(a review.Age) money.Amount { return a.Lower }),
+		amounts(c, "lower", lang.X("yearend.lower", "The lower"), func(a review.Age) money.Amount { return a.Lower }),
 	).HideFilter()
 	s.book = widgets.NewButton(lang.X("yearend.book.downs", "Book these write-downs…"), theme.DocumentCreateIcon(), p.askWriteDowns)
 	s.whole = widgets.Column(look.Gap, s.says, s.table.High(14), widgets.Flow(look.Gap, s.book),

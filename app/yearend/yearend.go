@@ -71,7 +71,7 @@ func New(s *shop.Shop, host widgets.Host) *Screen {
 				}
 				return s.YearName(y.Number)
 			}},
-		widgets.TableColumn[shop.Year]{Key: "sold", Title: lang.X("column.sold", "Sold"), Align: fyne.TextAlignTrailing,
+		widgets.TableColumn[shop.Year]{Key: "sold", Title: lang.X("column.sold", "Sold"), Spare: true, Align: fyne.TextAlignTrailing,
 			Text: func(y shop.Year) string { return strconv.Itoa(len(y.Review.Sold)) }, Less: func(a, b shop.Year) bool { return len(a.Review.Sold) < len(b.Review.Sold) }},
 		widgets.TableColumn[shop.Year]{Key: "sales", Title: lang.X("column.sales", "Sales"), Align: fyne.TextAlignTrailing,
 			Text: func(y shop.Year) string { return c.Whole(y.Review.Sales) }, Less: func(a, b shop.Year) bool { return a.Review.Sales < b.Review.Sales }},
