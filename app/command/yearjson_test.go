@@ -72,6 +72,11 @@ func TestReviewWord(t *testing.T) {
 		return v
 	}
 	review()
+	if got.Closed == nil { // the example closed it
+		t.Error("a closed year is not told as one")
+	}
+	got.Closed = nil
+	review("--reopen", "to be looked at")
 	if len(got.Figures) < 20 || got.Figures["sales"].Amount != got.Sales || got.Closed != nil {
 		t.Errorf("%d figures, sales %s and %s, closed %v", len(got.Figures), got.Figures["sales"].Amount, got.Sales, got.Closed)
 	}
