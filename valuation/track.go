@@ -70,7 +70,7 @@ func (m *Market) Track() Track {
 		t.Warnings = append(t.Warnings, say.New("track.none", "no sales of your own yet: there is no record to show"))
 		return t
 	case n < fewSales:
-		t.Warnings = append(t.Warnings, say.New("track.few", "with {{.Sales}} sales these shares are rough", "Sales", strconv.Itoa(n)))
+		t.Warnings = append(t.Warnings, say.New("track.few", "with {{.Sales}} {{if eq .Sales \"1\"}}sale{{else}}sales{{end}} these shares are rough", "Sales", strconv.Itoa(n)))
 	}
 	// Neither can fail: there is at least one number.
 	t.MedianRatio, _ = stats.Median(ratios)

@@ -46,3 +46,16 @@ func TestWhatASaleLeftHoldsNoTax(t *testing.T) {
 		t.Errorf("not eligible: %q, %q", earned, tax)
 	}
 }
+
+// Of the only sale there is, it is not said that others say anything.
+func TestTheOnlySaleIsHeldAgainstTheTradePrior(t *testing.T) {
+	s := fresh(t)
+	for i, want := range []string{"The trade prior alone says", "Your other sale says", "Your other sales say"} {
+		id := past(t, s, "2025-05-03", "2000", 60+5*float64(i), 2003)
+		v, err := s.SaleOf(rowOf(t, s, id), 3)
+		ok(t, err)
+		if got := v.Answer.String(); !strings.Contains(got, want) {
+			t.Errorf("%d sales: %q", i+1, got)
+		}
+	}
+}

@@ -108,15 +108,25 @@ func (s *Shop) saleSentence(v SaleView) say.Sentence {
 	}
 	low, high := v.Band.Interval(0.8)
 	pairs := []any{"Price", price, "Low", c.Whole(low), "High", c.Whole(high), "Mid", c.Whole(v.Band.Median())}
+	pairs = append(pairs, "Over", c.Whole(v.Record.Sale.Price-high), "Under", c.Whole(low-v.Record.Sale.Price), "Who", sayers(v.Band))
 	switch {
 	case v.Record.Sale.Price > high:
-		return say.New("sale.above", "It fetched {{.Price}}. Your other sales say {{.Low}} to {{.High}}, about {{.Mid}}: it went {{.Over}} above the band.",
-			append(pairs, "Over", c.Whole(v.Record.Sale.Price-high))...)
+		return say.New("sale.above", "It fetched {{.Price}}. {{.Who}} {{.Low}} to {{.High}}, about {{.Mid}}: it went {{.Over}} above the band.", pairs...)
 	case v.Record.Sale.Price < low:
-		return say.New("sale.below", "It fetched {{.Price}}. Your other sales say {{.Low}} to {{.High}}, about {{.Mid}}: it went {{.Under}} below the band.",
-			append(pairs, "Under", c.Whole(low-v.Record.Sale.Price))...)
+		return say.New("sale.below", "It fetched {{.Price}}. {{.Who}} {{.Low}} to {{.High}}, about {{.Mid}}: it went {{.Under}} below the band.", pairs...)
 	}
-	return say.New("sale.held", "It fetched {{.Price}}. Your other sales say {{.Low}} to {{.High}}, about {{.Mid}}: the band held.", pairs...)
+	return say.New("sale.held", "It fetched {{.Price}}. {{.Who}} {{.Low}} to {{.High}}, about {{.Mid}}: the band held.", pairs...)
+}
+
+// sayers are those whose word a band is.
+func sayers(b valuation.Band) say.Sentence {
+	switch b.OwnSales() {
+	case 0:
+		return say.New("sale.says.prior", "The trade prior alone says")
+	case 1:
+		return say.New("sale.says.one", "Your other sale says")
+	}
+	return say.New("sale.says", "Your other sales say")
 }
 
 // earned is what came of a motor of the shop's own.

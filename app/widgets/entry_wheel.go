@@ -2,18 +2,23 @@ package widgets
 
 import (
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 )
 
-// CreateRenderer is for the window library. A field of one line has nothing to scroll, yet the library's
-// field takes the wheel: a sheet over it hands the wheel to the page, which would else stand still as
-// soon as a field came under the mouse.
+// CreateRenderer is for the window library. A field of one line has nothing to scroll, and one of several
+// mostly as little, yet the library's field takes the wheel: a sheet over it hands the wheel to the page,
+// which would else stand still as soon as a field came under the mouse.
 func (e *Entry) CreateRenderer() fyne.WidgetRenderer {
 	r := e.Entry.CreateRenderer()
-	if e.MultiLine {
-		return r
-	}
 	w := &wheelSheet{of: e.self}
+	if e.MultiLine {
+		for _, o := range r.Objects() {
+			if inner, ok := o.(*container.Scroll); ok {
+				w.inner = inner
+			}
+		}
+	}
 	w.ExtendBaseWidget(w)
 	return &entryRenderer{r, w}
 }
@@ -36,11 +41,20 @@ func (r *entryRenderer) Objects() []fyne.CanvasObject {
 // wheelSheet shows nothing and takes nothing but the wheel.
 type wheelSheet struct {
 	widget.BaseWidget
-	of fyne.CanvasObject // what the page knows as its own
+	of    fyne.CanvasObject // what the page knows as its own
+	inner *container.Scroll // of a field of several lines
 }
 
 // Scrolled is for the window library.
-func (w *wheelSheet) Scrolled(e *fyne.ScrollEvent) { passToPane(w.of)(e) }
+func (w *wheelSheet) Scrolled(e *fyne.ScrollEvent) {
+	if w.inner != nil && w.inner.Content != nil && w.inner.Content.MinSize().Height > w.inner.Size().Height {
+		before := w.inner.Offset
+		if w.inner.Scrolled(e); w.inner.Offset != before {
+			return
+		}
+	}
+	passToPane(w.of)(e)
+}
 
 // CreateRenderer is for the window library.
 func (w *wheelSheet) CreateRenderer() fyne.WidgetRenderer {
