@@ -93,8 +93,11 @@ func (s *Shop) spanWords(o asking.Outcome) say.Sentence {
 func (s *Shop) presentWords(d asking.Advice) say.Sentence {
 	c, p := s.currency, d.Present
 	pairs := []any{"Ask", c.Whole(p.Ask), "Time", timeWords(float64(p.Mid)), "Less", c.Whole(max(0, d.Best.Net-p.Net)), "Chance", offer.Chance(p.Chance)}
-	if p.Chance < 0.5 {
-		return say.New("ask.present.long", "You ask {{.Ask}} now: left at that, only {{.Chance}} does a buyer come in the time looked ahead, and waiting leaves {{.Less}} less.", pairs...)
+	switch {
+	case p.Chance < 0.5 && d.Best.Net-p.Net < money.Amount(c.PerUnit()):
+		return say.New("ask.present.long-same", "You ask {{.Ask}} now: left at that, {{.Chance}} a buyer comes in the time looked ahead.", pairs...)
+	case p.Chance < 0.5:
+		return say.New("ask.present.long", "You ask {{.Ask}} now: left at that, {{.Chance}} a buyer comes in the time looked ahead, and it leaves {{.Less}} less on the average.", pairs...)
 	}
 	return say.New("ask.present", "You ask {{.Ask}} now: left at that it takes about {{.Time}}, and leaves {{.Less}} less on the average.", pairs...)
 }
