@@ -96,7 +96,7 @@ func newLotPart(p *Screen) *lotPart {
 	w.choices = widgets.NewTable(func(r shop.LotRow) string { return r.Name.String() },
 		widgets.TableColumn[shop.LotRow]{Key: "what", Title: lang.X("column.buying", "Buying"), Grow: true, Text: func(r shop.LotRow) string {
 			if r.Best {
-				return lang.X("ways.best", "{{.Way}}, best", map[string]any{"Way": widgets.Say(r.Name)})
+				return lang.X("ways.best", "{{.Way}} ✓", map[string]any{"Way": widgets.Say(r.Name)})
 			}
 			return widgets.Say(r.Name)
 		}},

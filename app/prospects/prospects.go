@@ -60,7 +60,7 @@ func New(s *shop.Shop, host widgets.Host) *Screen {
 	p := &Screen{shop: s, host: host, marked: map[string]bool{}, curve: picture.NewProfitCurve(s.Currency())}
 	p.Listing = widgets.NewListing(p.newTable())
 	p.frame = p.Frame
-	p.frame.Keep(s, "prospects", 0.355, host.Failed)
+	p.frame.Keep(s, "prospects", 0.362, host.Failed)
 	p.Rows, p.Draw = p.rows, p.draw
 	p.OnChosen = func() { p.priced, p.ways.chosen = false, "" }
 	p.doubts, p.jobs, p.lines, p.ways, p.checks = newDoubtsPart(p), newJobsPart(p), newLinesPart(p), newWaysPart(p), newChecksPart(p)

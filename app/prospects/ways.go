@@ -41,7 +41,7 @@ func newWaysPart(p *Screen) *waysPart {
 	w.table = widgets.NewTable(func(r shop.WayRow) string { return string(r.Exit) },
 		widgets.TableColumn[shop.WayRow]{Key: "way", Title: lang.X("column.way", "Way out"), Grow: true, Tone: toneOfWay, Text: func(r shop.WayRow) string {
 			if r.Best {
-				return lang.X("ways.best", "{{.Way}}, best", map[string]any{"Way": widgets.Say(r.Exit.Name())})
+				return lang.X("ways.best", "{{.Way}} ✓", map[string]any{"Way": widgets.Say(r.Exit.Name())})
 			}
 			return widgets.Say(r.Exit.Name())
 		}},

@@ -23,7 +23,7 @@ func TestWaysOutFollowThePrice(t *testing.T) {
 		t.Fatalf("no column %s", key)
 		return ""
 	}
-	if p.ways.table.Len() != 5 || !strings.Contains(text("way", 1), "tidy and service, best") {
+	if p.ways.table.Len() != 5 || !strings.Contains(text("way", 1), "tidy and service ✓") {
 		t.Fatalf("%d ways out, the second %q", p.ways.table.Len(), text("way", 1))
 	}
 	before := text("profit", 0)

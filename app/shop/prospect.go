@@ -121,7 +121,7 @@ func (s *Shop) Appraise(id string) (Verdict, error) {
 	v.Near, err = s.Comparables(v.Sold, v.SoldOn, 5)
 	v.Answer = s.verdict(r, v.Offer, v.Top)
 	if len(stops) > 0 {
-		v.Answer = say.New("offer.stop", "Do not buy until the serial plate and papers are cleared. {{.Answer}}", "Answer", v.Answer)
+		v.Answer = say.New("offer.stop", "Do not buy until the serial plate and papers are cleared. Once they are: {{.Answer}}", "Answer", v.Answer)
 	}
 	return v, err
 }
