@@ -69,7 +69,7 @@ func (s *Shop) standing(w AskRow, spell costing.Spell) Standing {
 	case held:
 		return Standing{say.New("ask.stands.held", "held"), 1}
 	case w.Late:
-		return Standing{say.New("ask.stands.high", "ask too high, the same since {{.Day}}", "Day", s.dayText(spell.Steps[len(spell.Steps)-1].On)), 2}
+		return Standing{say.New("ask.stands.high", "too high since {{.Day}}", "Day", s.dayText(spell.Steps[len(spell.Steps)-1].On)), 2}
 	case len(spell.Steps) > 0:
 		return Standing{say.New("ask.stands.sale", "for sale"), 3}
 	}
