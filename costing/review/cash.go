@@ -8,8 +8,9 @@ import (
 	"skegworth/valuation/money"
 )
 
-// moneyDays is money times the days that it was tied up, minor units.
-type moneyDays float64
+// moneyDays is money times the days that it was tied up, minor units. Whole, so that large amounts which come
+// and go leave no crumb: what they come to is right as long as it fits, whatever they pass through.
+type moneyDays int64
 
 // tie notes a cost that stood in stock from a day on, up to the end of the day before it left; gone is 0
 // while it is there.
