@@ -101,28 +101,29 @@ func (d *dealing) cell(t *tally, at int) {
 	n := int64(len(prices))
 	for j := range c.points {
 		price := min(between(prices, int64(2*j+1)*n-int64(c.points), int64(2*c.points)), maxAmount)
-		cost, minutes := 0.0, 0.0
+		cost := 0.0
 		for k, work := range jobs {
-			u := luck[k].next()
-			cost += work.parts.at(u)
-			minutes += work.minutes.at(u)
+			cost += work.parts.at(luck[k].next())
 		}
 		kept := price.Times(fee)
 		early, hold := d.early(cost, upfront)
-		time := int64(math.Round(minutes))
 		net := price - kept - early - later - hold
 		s.net += int64(net)
 		s.resale += int64(price)
 		s.fees += int64(kept)
 		s.costs += int64(early + later)
 		s.hold += int64(hold)
-		s.minutes += time
 		t.net = append(t.net, net)
 		t.of = append(t.of, uint16(at))
 		if t.sold != nil {
 			t.sold = append(t.sold, price)
 		}
 	}
+	minutes := 0.0
+	for _, work := range jobs {
+		minutes += work.minutes.mean
+	}
+	s.minutes = int64(math.Round(float64(minutes * float64(c.points))))
 	if len(d.w.Pieces) == 0 && len(t.cells) > 1 {
 		t.spent = append(t.spent, spending{d.ladder(prices), d.spent(c, at, upfront, later), float64(c.weight) * float64(c.points)})
 	}
@@ -133,7 +134,11 @@ func (d *dealing) cell(t *tally, at int) {
 func (d *dealing) spent(c cell, at int, upfront, later money.Amount) []money.Amount {
 	jobs, luck := d.jobs(c, at)
 	n := 1
-	if len(jobs) > 0 {
+	switch len(jobs) {
+	case 0:
+	case 1: // its middles are as good as all of it
+		n = 128
+	default:
 		n = max(128, c.points/2)
 	}
 	out := make([]money.Amount, n)

@@ -8,7 +8,7 @@ import (
 
 // triangle is a three-point guess made ready to be asked many times.
 type triangle struct {
-	low, high       float64
+	low, high, mean float64
 	peak            float64 // share of outcomes below it
 	rising, falling float64
 }
@@ -17,9 +17,9 @@ func triangleOf(t costing.ThreePoint) triangle {
 	t = t.Full()
 	width := t.High - t.Low
 	if !(width > 0) {
-		return triangle{low: t.Low, high: t.Low}
+		return triangle{low: t.Low, high: t.Low, mean: t.Low}
 	}
-	return triangle{t.Low, t.High, (t.Likely - t.Low) / width, width * (t.Likely - t.Low), width * (t.High - t.Likely)}
+	return triangle{t.Low, t.High, t.Mean(), (t.Likely - t.Low) / width, width * (t.Likely - t.Low), width * (t.High - t.Likely)}
 }
 
 // at is [costing.ThreePoint.Quantile].
