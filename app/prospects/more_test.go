@@ -31,7 +31,7 @@ func TestProspectsAreCompared(t *testing.T) {
 		for _, c := range tables[0].Columns()[1:] {
 			all = append(all, c.Title)
 			for i := range tables[0].Len() {
-				if strings.HasSuffix(c.Text(tables[0].Row(i)), " ✓") {
+				if strings.HasSuffix(c.Text(tables[0].Row(i)), ", best") {
 					best++
 				}
 			}

@@ -111,20 +111,28 @@ func IntakeInto(path, file string, dry bool) (Taken, error) {
 }
 
 // Find is the id of the one motor that a person means: by its id, its tag, or a part of its name that
-// no other has. The field is named when nothing or several fit.
+// no other has. Those sold are meant only where none in hand is. The field is named when nothing or several
+// fit.
 func (s *Shop) Find(field, words string) (string, error) {
 	wanted := strings.ToLower(strings.TrimSpace(words))
 	if wanted == "" {
 		return "", fmt.Errorf("%s: say which, by its id, tag or name", field)
 	}
-	var fits []costing.Record
+	var fits, sold []costing.Record
 	for _, r := range s.contents.Records {
 		if strings.ToLower(r.ID) == wanted || r.Tag != "" && strings.ToLower(r.Tag) == wanted {
 			return r.ID, nil
 		}
-		if r.Stage != costing.History && r.Stage != costing.Sold && strings.Contains(strings.ToLower(r.Name()), wanted) {
+		switch called := strings.Contains(strings.ToLower(r.Name()), wanted); {
+		case !called || r.Stage == costing.History:
+		case r.Stage == costing.Sold:
+			sold = append(sold, r)
+		default:
 			fits = append(fits, r)
 		}
+	}
+	if len(fits) == 0 && field == "motor" {
+		fits = sold
 	}
 	if len(fits) > 1 && field == "prospect" {
 		fits = only(fits, costing.Prospect)

@@ -341,6 +341,16 @@ func TestFind(t *testing.T) {
 			t.Errorf("%q finds %q", words, got)
 		}
 	}
+	sold := prospect(t, s)
+	ok(t, s.Change(sold, "make", func(r *costing.Record) { r.Motor.Make = "Tornvik" }))
+	ok(t, s.Buy(sold, Purchase{On: s.Today(), Price: 10_000}))
+	ok(t, s.Sell(sold, SaleInput{On: s.Today(), Price: 20_000}))
+	if got, err := s.Find("motor", "tornvik"); err != nil || got != sold {
+		t.Errorf("a motor that was sold, for its papers: %q, %v", got, err)
+	}
+	if got, err := s.Find("prospect", "tornvik"); err == nil {
+		t.Errorf("a prospect that was sold: %q", got)
+	}
 }
 
 func TestExampleShop(t *testing.T) {
