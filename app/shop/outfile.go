@@ -93,33 +93,31 @@ var ErrFileThere = errors.New("a file of that name is there already")
 // write fills a file, whole or not at all. Only an older one of its kind is replaced: a name given by mistake
 // must not cost anybody the shop file.
 func (o outfile) write(path string, fill func(io.Writer) error) error {
+	fail := func(err error) error { return fmt.Errorf("write the %s: %w", o.name, err) }
 	path, err := o.replaceable(path)
-	if err == nil {
-		err = o.writeWhole(path, fill)
-	}
 	if err != nil {
-		return fmt.Errorf("write the %s: %w", o.name, err)
+		return fail(err)
 	}
-	return nil
-}
-
-func (o outfile) writeWhole(path string, fill func(io.Writer) error) error {
 	temporary, err := os.CreateTemp(filepath.Dir(path), "."+o.name+"-*")
 	if err != nil {
-		return err
+		return fail(err)
 	}
 	defer os.Remove(temporary.Name())
-	err = fill(temporary)
-	if closing := temporary.Close(); err == nil {
-		err = closing
+	if err := fill(temporary); err != nil { // it says itself what it was doing
+		temporary.Close()
+		return err
 	}
+	err = temporary.Close()
 	if err == nil {
 		err = os.Chmod(temporary.Name(), 0o644)
 	}
 	if err == nil {
 		err = os.Rename(temporary.Name(), path)
 	}
-	return err
+	if err != nil {
+		return fail(err)
+	}
+	return nil
 }
 
 // writeInto writes one into a folder and returns its path. A file that is there is replaced only when that was

@@ -140,7 +140,7 @@ func (s *Shop) page(p Paper) (paper.Page, error) {
 		return nil, err
 	}
 	if !slices.Contains(s.PapersOf(r), p.Kind) {
-		return nil, fmt.Errorf("page: a motor that is %s has no %s", r.Stage.Name(), p.Kind.Name())
+		return nil, fmt.Errorf("page: there is no %s for %s while it stands as %s", p.Kind.Name(), r.Name(), r.Stage.Name())
 	}
 	switch p.Kind {
 	case PaperChecks:
