@@ -137,17 +137,22 @@ func (r *sliderRail) chooseAt(x float32) {
 
 // Tapped is for the window library.
 func (r *sliderRail) Tapped(e *fyne.PointEvent) {
+	r.takeKeys()
+	r.chooseAt(e.Position.X)
+}
+
+// takeKeys lets the arrows go on from where the finger left it.
+func (r *sliderRail) takeKeys() {
 	if c := canvasOf(r); c != nil {
 		c.Focus(r)
 	}
-	r.chooseAt(e.Position.X)
 }
 
 // Dragged is for the window library.
 func (r *sliderRail) Dragged(e *fyne.DragEvent) { r.chooseAt(e.Position.X) }
 
 // DragEnd is for the window library.
-func (r *sliderRail) DragEnd() {}
+func (r *sliderRail) DragEnd() { r.takeKeys() }
 
 // FocusGained is for the window library.
 func (r *sliderRail) FocusGained() { r.focused = true; r.Refresh(); reveal(r) }

@@ -38,7 +38,12 @@ func TestSliderByHandAndKeys(t *testing.T) {
 	if s.Value() != 500 || w.Canvas().Focused() != fyne.Focusable(s.rail) {
 		t.Errorf("a tap in the middle leads to %v, the keyboard is on %T", s.Value(), w.Canvas().Focused())
 	}
+	w.Canvas().Unfocus()
 	s.rail.Dragged(&fyne.DragEvent{PointEvent: fyne.PointEvent{Position: fyne.NewPos(9999, 5)}})
+	s.rail.DragEnd()
+	if w.Canvas().Focused() != fyne.Focusable(s.rail) {
+		t.Errorf("after a drag the keyboard is on %T", w.Canvas().Focused())
+	}
 	if s.Value() != 1000 || told[len(told)-1] != 1000 {
 		t.Errorf("a drag far to the right leads to %v, told %v", s.Value(), told)
 	}
