@@ -142,7 +142,12 @@ func (p Predictive) near(q float64) (x float64) {
 
 // Interval is the central interval that holds a share level of responses.
 func (p Predictive) Interval(level float64) (low, high float64) {
-	return p.Quantile((1 - level) / 2), p.Quantile(1 - (1-level)/2)
+	low, high = p.Quantile((1-level)/2), p.Quantile(1-(1-level)/2)
+	if low > high { // the same but for rounding, where a part is wider than they lie apart by more than a number has digits
+		low = high + (low-high)/2
+		high = low
+	}
+	return low, high
 }
 
 // panels are the quantiles between which MeanExp integrates, each by a rule of panelNodes points.
