@@ -225,11 +225,19 @@ func (m *Model) LogMarginal() float64 {
 // Coefficients gives each coefficient's posterior mean and the scale of its Student-t of DF degrees of
 // freedom: the classical standard error when the prior is flat.
 func (m *Model) Coefficients() (mean, sd []float64) {
-	cov := m.Covariance()
 	sd = make([]float64, len(m.mean))
-	for j := range sd {
-		sd[j] = math.Sqrt(cov.At(j, j))
-	}
+	m.eachSpread(func(p *part, spread mat.Matrix, off []float64) {
+		_, n := spread.Dims()
+		by := math.Sqrt(p.weight*p.scale2()) * m.stretch
+		for j := range sd { // never squared: the squares may be beyond what a number holds
+			for i := range n {
+				sd[j] = math.Hypot(sd[j], by*spread.At(j, i))
+			}
+			if off != nil {
+				sd[j] = math.Hypot(sd[j], math.Sqrt(p.weight)*off[j])
+			}
+		}
+	})
 	return slices.Clone(m.mean), sd
 }
 
@@ -237,8 +245,19 @@ func (m *Model) Coefficients() (mean, sd []float64) {
 // was possible and with what the possibilities differ by: its diagonal holds the squares of what
 // Coefficients calls sd.
 func (m *Model) Covariance() *mat.SymDense {
-	k := len(m.mean)
-	cov := mat.NewSymDense(k, nil)
+	cov := mat.NewSymDense(len(m.mean), nil)
+	m.eachSpread(func(p *part, spread mat.Matrix, off []float64) {
+		cov.SymRankK(cov, p.weight*p.scale2()*m.stretch*m.stretch, spread)
+		if off != nil {
+			cov.SymRankOne(cov, p.weight, mat.NewVecDense(len(off), off))
+		}
+	})
+	return cov
+}
+
+// eachSpread gives every part with a root of its coefficients' covariance in units of s2, and how far they
+// lie off their mean over all parts, nil for a part alone.
+func (m *Model) eachSpread(of func(p *part, spread mat.Matrix, off []float64)) {
 	turned := map[*block][]point{}
 	for _, p := range m.parts {
 		points, done := turned[p.block]
@@ -246,17 +265,15 @@ func (m *Model) Covariance() *mat.SymDense {
 			points = p.unitPoints()
 			turned[p.block] = points
 		}
-		spread := p.factor(points)
-		cov.SymRankK(cov, p.weight*p.scale2()*m.stretch*m.stretch, spread)
+		var off []float64
 		if len(m.parts) > 1 {
-			off := mat.NewVecDense(k, nil)
-			for j := range k {
-				off.SetVec(j, p.location(points[j])-m.mean[j])
+			off = make([]float64, len(m.mean))
+			for j := range off {
+				off[j] = p.location(points[j]) - m.mean[j]
 			}
-			cov.SymRankOne(cov, p.weight, off)
 		}
+		of(p, p.factor(points), off)
 	}
-	return cov
 }
 
 // unitPoints are the coefficients as points: a row of one 1 each.

@@ -71,7 +71,7 @@ func (r Row) Leverage() float64 {
 	}
 	var sum spreadSum
 	for i, p := range r.parts {
-		sum.add(p, r.points[i])
+		sum.add(r.m, p, r.points[i])
 	}
 	return sum.leverage(r.m)
 }
@@ -136,7 +136,7 @@ func (m *Model) Leverages() []float64 {
 		for _, f := range m.families {
 			for _, p := range f.parts {
 				if p.weight >= unseen/float64(len(m.parts)) {
-					sum.add(p, f.points[p.block][i])
+					sum.add(m, p, f.points[p.block][i])
 				}
 			}
 		}
@@ -145,28 +145,32 @@ func (m *Model) Leverages() []float64 {
 	return out
 }
 
-// spreadSum adds up what an expectation may be: by each part's own doubt, and by what parts differ in.
+// spreadSum adds up what an expectation may be: by each part's own doubt, and by what parts differ in. It
+// counts in units of the residual scale, for the squares of responses may be beyond what a number holds.
 type spreadSum struct{ weight, within, first, off, off2 float64 }
 
-func (s *spreadSum) add(p *part, at point) {
+func (s *spreadSum) add(m *Model, p *part, at point) {
+	if m.sigma == 0 {
+		return
+	}
 	v := p.location(at)
 	if s.weight == 0 {
 		s.first = v
 	}
-	v -= s.first
+	v = math.Max(-enormous, math.Min((v-s.first)/m.sigma, enormous))
 	s.weight += p.weight
-	s.within += p.weight * p.scale2() * p.leverage(at)
+	s.within += p.weight * (p.scale2() / m.sigma / m.sigma) * p.leverage(at)
 	s.off += p.weight * v
 	s.off2 += p.weight * v * v
 }
 
 func (s spreadSum) leverage(m *Model) float64 {
-	if m.sigma == 0 || s.weight == 0 {
+	if s.weight == 0 {
 		return 0
 	}
 	off := s.off / s.weight
 	between := math.Max(0, s.off2/s.weight-off*off)
-	return (s.within/s.weight*m.stretch*m.stretch + between) / (m.sigma * m.sigma)
+	return math.Min(s.within/s.weight*m.stretch*m.stretch+between, enormous*enormous)
 }
 
 // location is the expectation of the response of a row.
