@@ -24,7 +24,7 @@ func build(ctx context.Context, path string) error {
 	if err := mark(ctx, path); err != nil {
 		return err
 	}
-	if err := migrate(ctx, path); err != nil {
+	if err := migrate(ctx, path, unasked); err != nil {
 		return err
 	}
 	return settle(ctx, path)

@@ -68,8 +68,8 @@ func (f *File) receive(ctx context.Context) error {
 		return err
 	}
 	if version < schemaVersion {
-		if err := migrate(ctx, f.path); err != nil {
-			return fmt.Errorf("bring it up to date: %w", err)
+		if err := migrate(ctx, f.path, f.upgrading); err != nil {
+			return err
 		}
 	}
 	if err := tablesThere(ctx, f.db); err != nil {

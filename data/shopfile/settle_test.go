@@ -20,7 +20,7 @@ func TestNothingIsPublishedWithoutItsLog(t *testing.T) {
 	if _, err := reader.number(ctx, "SELECT COUNT(*) FROM sqlite_master"); err != nil {
 		t.Fatal(err)
 	}
-	must(t, migrate(ctx, path)) // into the log, which the reader holds
+	must(t, migrate(ctx, path, unasked)) // into the log, which the reader holds
 	if err := settle(ctx, path); !errors.Is(err, ErrBusy) {
 		t.Errorf("with the log held back: %v", err)
 	}

@@ -30,6 +30,8 @@ type File struct {
 	dialect dialect
 	now     func() time.Time
 	writing chan struct{} // holds one token; who has it writes
+
+	beforeUpgrade func(ctx context.Context, f *File, from int) error // nil when nobody asked
 }
 
 // Option changes how a file is opened.

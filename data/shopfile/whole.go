@@ -179,7 +179,7 @@ func Rebuild(ctx context.Context, path string, schema int, fill func(tables []Ke
 		if err := db.Close(); err != nil {
 			return err
 		}
-		if err := migrate(ctx, draft); err != nil {
+		if err := migrate(ctx, draft, unasked); err != nil {
 			return err
 		}
 		return settle(ctx, draft)
