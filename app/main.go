@@ -9,9 +9,10 @@ import (
 
 	"skegworth/app/command"
 	"skegworth/app/desk"
+	"skegworth/app/logbook"
 )
 
 func main() {
-	p := command.Program{Out: os.Stdout, Err: os.Stderr, Window: desk.Open, Pictures: desk.Pictures}
-	os.Exit(p.Run(os.Args[1:]))
+	p := command.Program{In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Window: desk.Open, Pictures: desk.Pictures}
+	os.Exit(logbook.Keep(logbook.Place(), command.Version, os.Stderr, func() int { return p.Run(os.Args[1:]) }))
 }

@@ -12,6 +12,7 @@ import (
 
 	"github.com/alecthomas/kong"
 
+	"skegworth/app/logbook"
 	"skegworth/app/shop"
 )
 
@@ -23,6 +24,7 @@ const (
 	Good    = 0
 	Damaged = 1 // the shop file was read and is not in order
 	Wrong   = 2 // the input could not be used
+	Crashed = logbook.Crashed
 )
 
 // Window opens the program's window on the shop file at a path and returns when it is closed; an error
@@ -34,6 +36,7 @@ type Pictures func(s *shop.Shop, folder string) ([]string, error)
 
 // Program is what main hands over.
 type Program struct {
+	In       io.Reader
 	Out, Err io.Writer
 	Window   Window
 	Pictures Pictures
@@ -49,6 +52,7 @@ type words struct {
 	Ask     askWord     `cmd:"" help:"What to ask for a motor, and the least to take."`
 	Review  reviewWord  `cmd:"" help:"What a year earned; --out writes the workbook."`
 	Shelf   shelfWord   `cmd:"" help:"What stands on the shelf and on donors, and what is owed either way."`
+	Spend   spendWord   `cmd:"" help:"Write down what was spent on a motor, line by line."`
 	Paper   paperWord   `cmd:"" help:"Print a page as a PDF."`
 	Check   checkWord   `cmd:"" help:"Look a shop file over."`
 	Export  exportWord  `cmd:"" help:"Write the whole shop file as open files: a CSV a table, and the pictures."`
@@ -88,8 +92,10 @@ func (p Program) Run(args []string) (code int) {
 	}
 	context, err := parser.Parse(args)
 	if err == nil {
+		logbook.Word(context.Selected().Name)
 		err = context.Run(p)
 	}
+	logbook.Failed(err)
 	var damaged damage
 	switch {
 	case errors.As(err, &damaged):
