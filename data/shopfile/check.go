@@ -50,11 +50,7 @@ func (f *File) Check(ctx context.Context) (Report, error) {
 	if err != nil {
 		return out, err
 	}
-	out.Faults = append(out.Faults, wordFaults(c)...)
-	out.Faults = append(out.Faults, saleFaults(c)...)
-	out.Faults = append(out.Faults, sellingFaults(c)...)
-	out.Faults = append(out.Faults, drawFaults(c)...)
-	out.Faults = append(out.Faults, stockFaults(c)...)
+	out.Faults = append(out.Faults, recordFaults(c)...)
 	out.Counts = counts(c)
 	lost, err := f.unpictured(ctx)
 	if err != nil {
@@ -68,88 +64,20 @@ func (f *File) Check(ctx context.Context) (Report, error) {
 	return out, err
 }
 
+// recordFaults are what the records themselves show to be out of order.
+func recordFaults(c Contents) []say.Sentence {
+	return slices.Concat(wordFaults(c), saleFaults(c), sellingFaults(c), drawFaults(c), stockFaults(c))
+}
+
 // wordFaults are the values that could not be written today.
 func wordFaults(c Contents) []say.Sentence {
 	var out []say.Sentence
-	look := func(r row) {
+	c.rows(func(_ *table, r row) bool {
 		if _, err := r.tryValues(); err != nil {
 			out = append(out, say.New("check.value", "In {{.Thing}}, {{.Reason}}.", "Thing", r.name(), "Reason", err.Error()))
 		}
-	}
-	look(settingsRow(&c.Settings))
-	for i := range c.Records {
-		r := &c.Records[i]
-		look(motorRow(r))
-		for j := range r.Lines {
-			look(lineRow(&r.Lines[j]))
-		}
-		for j := range r.Sessions {
-			look(sessionRow(&r.Sessions[j]))
-		}
-		for j := range r.Jobs {
-			look(jobRow(&r.Jobs[j]))
-		}
-		for j := range r.Snags {
-			look(snagRow(&r.Snags[j]))
-		}
-		for j := range r.Checks {
-			look(checkRow(&r.Checks[j]))
-		}
-		for j := range r.Asks {
-			look(askRow(&r.Asks[j]))
-		}
-		for j := range r.Bids {
-			look(bidRow(&r.Bids[j]))
-		}
-		for j := range r.Holds {
-			look(holdRow(&r.Holds[j]))
-		}
-		if r.Sale != nil {
-			look(saleRow(&soldMotor{r.ID, *r.Sale}))
-		}
-	}
-	for i := range c.Cards {
-		look(cardRow(&c.Cards[i]))
-		for j := range c.Cards[i].Draws {
-			look(cardDrawRow(&c.Cards[i].Draws[j]))
-		}
-	}
-	for i := range c.TaxRules {
-		look(taxRuleRow(&c.TaxRules[i]))
-	}
-	for i := range c.Closings {
-		look(closingRow(&c.Closings[i]))
-	}
-	for i := range c.Settlements {
-		look(settlementRow(&c.Settlements[i]))
-	}
-	for i := range c.Bundles {
-		look(bundleRow(&c.Bundles[i]))
-		for j := range c.Bundles[i].Things {
-			look(bundleThingRow(&c.Bundles[i].Things[j]))
-		}
-	}
-	for i := range c.Rates {
-		look(rateRow(&c.Rates[i]))
-	}
-	for i := range c.Photos {
-		look(photoRow(&c.Photos[i]))
-	}
-	for i := range c.Goods {
-		look(goodRow(&c.Goods[i]))
-	}
-	for i := range c.Moves {
-		look(moveRow(&c.Moves[i]))
-	}
-	for i := range c.Receipts {
-		look(receiptRow(&c.Receipts[i]))
-	}
-	for i := range c.Items {
-		look(itemRow(&c.Items[i]))
-	}
-	for i := range c.Pieces {
-		look(pieceRow(&c.Pieces[i]))
-	}
+		return true
+	})
 	return out
 }
 

@@ -25,19 +25,6 @@ var (
 	ErrNothingToRedo = errors.New("there is nothing to redo")
 )
 
-// Conflict says which thing was changed, added or removed by somebody else since it was read. It is an
-// [ErrConflict].
-type Conflict struct {
-	Thing  string // names it: the motor "Halvard 90, 2003"
-	Reason string // what happened to it
-}
-
-// Error is the whole sentence.
-func (c *Conflict) Error() string { return c.Thing + " " + c.Reason }
-
-// Is makes every Conflict an ErrConflict.
-func (c *Conflict) Is(target error) bool { return target == ErrConflict }
-
 const (
 	changedElsewhere = "was changed elsewhere meanwhile: look at it again before changing it"
 	removedElsewhere = "was removed elsewhere meanwhile"

@@ -17,6 +17,7 @@ import (
 type field interface {
 	column() string
 	value() (any, error) // a string, int64 or float64, or nil for a reference to nothing
+	held() any           // the Go value itself, of its own type
 	Scan(src any) error
 }
 
@@ -85,6 +86,8 @@ func (f textField[T]) value() (any, error) {
 	return s, nil
 }
 
+func (f textField[T]) held() any { return *f.p }
+
 func (f textField[T]) Scan(src any) error {
 	switch v := src.(type) {
 	case nil:
@@ -108,6 +111,8 @@ type wholeField[T ~int | ~int64] struct {
 func whole[T ~int | ~int64](column string, p *T) field { return wholeField[T]{name(column), p} }
 
 func (f wholeField[T]) value() (any, error) { return int64(*f.p), nil }
+
+func (f wholeField[T]) held() any { return *f.p }
 
 // rungField is a whole number from 0 to a highest one.
 type rungField struct {
@@ -161,6 +166,8 @@ func (f flagField) value() (any, error) {
 	return int64(0), nil
 }
 
+func (f flagField) held() any { return *f.p }
+
 func (f flagField) Scan(src any) error {
 	n, err := f.scanWhole(src)
 	*f.p = n != 0
@@ -181,6 +188,8 @@ func (f realField) value() (any, error) {
 	}
 	return *f.p + 0, nil // minus zero is kept as zero
 }
+
+func (f realField) held() any { return *f.p }
 
 func (f realField) Scan(src any) error {
 	switch v := src.(type) {
@@ -220,6 +229,8 @@ func (f dayField) value() (any, error) {
 	return f.p.String(), nil
 }
 
+func (f dayField) held() any { return *f.p }
+
 func (f dayField) Scan(src any) error {
 	var s string
 	if err := text(f.column(), &s).Scan(src); err != nil {
@@ -238,9 +249,12 @@ type jsonField struct {
 	name
 	encode func() (string, error)
 	decode func(string) error
+	whole  func() any
 }
 
 func (f jsonField) value() (any, error) { return f.encode() }
+
+func (f jsonField) held() any { return f.whole() }
 
 func (f jsonField) Scan(src any) error {
 	var s string
@@ -255,7 +269,7 @@ func (f jsonField) Scan(src any) error {
 
 // list is a column of measures in order.
 func list(column string, p *[]float64) field {
-	f := jsonField{name: name(column)}
+	f := jsonField{name: name(column), whole: func() any { return *p }}
 	f.encode = func() (string, error) {
 		if len(*p) == 0 {
 			return "", nil
@@ -278,7 +292,7 @@ func list(column string, p *[]float64) field {
 
 // table of words is a column that says one of a few words for each of some names.
 func wordsByName[T ~string](column string, p *map[string]T, from []T) field {
-	f := jsonField{name: name(column)}
+	f := jsonField{name: name(column), whole: func() any { return *p }}
 	f.encode = func() (string, error) {
 		if len(*p) == 0 {
 			return "", nil

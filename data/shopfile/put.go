@@ -24,8 +24,13 @@ func (tx *Tx) put(t *table, r row) error {
 	err := tx.write(t, r)
 	if err != nil {
 		*r.id, *r.version = id, version
+		return explain(tx.doing, err)
 	}
-	return explain(tx.doing, err)
+	if tx.wrote == nil {
+		tx.wrote = map[Key]int64{}
+	}
+	tx.wrote[Key{t.name, *r.id}] = *r.version
+	return nil
 }
 
 func (tx *Tx) write(t *table, r row) error {
@@ -36,13 +41,20 @@ func (tx *Tx) write(t *table, r row) error {
 	if err != nil {
 		return err
 	}
-	if !found {
-		return &Conflict{r.name(), removedElsewhere}
+	var there *row
+	if found {
+		there = &before
 	}
-	if *before.version != *r.version {
-		return &Conflict{before.name(), changedElsewhere}
+	settled, err := tx.settle(t, r, there)
+	switch {
+	case err != nil:
+		return err
+	case !found && settled:
+		return tx.writeNew(t, r)
+	case !found || *before.version != *r.version:
+		return tx.stale(t, r, there)
 	}
-	was, err := tx.imageOf(t, before)
+	was, err := before.values()
 	if err != nil {
 		return err
 	}
@@ -50,9 +62,18 @@ func (tx *Tx) write(t *table, r row) error {
 	if err != nil {
 		return err
 	}
-	became, err := t.image(values)
-	if err != nil || was == became {
+	imageWas, err := t.image(was)
+	if err != nil {
 		return err
+	}
+	image, err := t.image(values)
+	if err != nil || imageWas == image {
+		return err
+	}
+	if !settled {
+		if err := tx.overlooked(t, r, there, was, values); err != nil {
+			return err
+		}
 	}
 	if err := tx.fits(t, r, values); err != nil {
 		return err
@@ -64,9 +85,9 @@ func (tx *Tx) write(t *table, r row) error {
 		return err
 	}
 	if touched != 1 { // only where others may write between our reading and our writing
-		return &Conflict{before.name(), changedElsewhere}
+		return tx.stale(t, r, there)
 	}
-	return tx.note(t, *r.id, was, became)
+	return tx.note(t, *r.id, imageWas, image)
 }
 
 func (tx *Tx) writeNew(t *table, r row) error {
@@ -77,7 +98,7 @@ func (tx *Tx) writeNew(t *table, r row) error {
 		if there, err := tx.has(t.name, *r.id); err != nil {
 			return err
 		} else if there {
-			return &Conflict{r.name(), t.again()}
+			return &Conflict{Thing: r.name(), Reason: t.again()}
 		}
 		last, err := tx.lastVersion(t, *r.id)
 		if err != nil {
@@ -117,7 +138,7 @@ func (tx *Tx) fits(t *table, r row, values []any) error {
 				return err
 			}
 			if !there {
-				return &Conflict{"the " + tableNamed(parent).thing + " that " + r.name() + " belongs to", removedElsewhere}
+				return &Conflict{Thing: "the " + tableNamed(parent).thing + " that " + r.name() + " belongs to", Reason: removedElsewhere}
 			}
 		}
 	}
@@ -133,7 +154,7 @@ func (tx *Tx) fits(t *table, r row, values []any) error {
 			return err
 		}
 		if taken {
-			return &Conflict{r.name(), alreadyThere}
+			return &Conflict{Thing: r.name(), Reason: alreadyThere}
 		}
 	}
 	return nil
@@ -174,6 +195,9 @@ func (tx *Tx) drop(t *table, id string) error {
 		if !found {
 			return told{fmt.Errorf("remove the %s: %w", t.thing, ErrNotFound)}
 		}
+		if err := tx.removable(t, r); err != nil {
+			return err
+		}
 		for _, other := range tables {
 			for column, parent := range other.refs {
 				if parent != t.name {
@@ -213,6 +237,9 @@ func (tx *Tx) dropWhere(t *table, column, id string) error {
 	for _, each := range ids {
 		r, found, err := tx.load(t, each)
 		if err != nil || !found {
+			return err
+		}
+		if err := tx.knownOf(t, r); err != nil {
 			return err
 		}
 		if err := tx.dropLoaded(t, r); err != nil {

@@ -13,33 +13,38 @@ import (
 func (f *File) Read(ctx context.Context) (Contents, error) {
 	var c Contents
 	err := f.reading(ctx, "read the shop file", func(r reader) (err error) {
-		if c.Settings, err = settings(ctx, r); err != nil {
-			return err
-		}
-		if c.Records, err = records(ctx, r); err != nil {
-			return err
-		}
-		if c.Goods, err = all(ctx, r, goods, goodRow, "ORDER BY id"); err != nil {
-			return err
-		}
-		if c.Moves, err = all(ctx, r, moves, moveRow, "ORDER BY id"); err != nil {
-			return err
-		}
-		if err = c.readStock(ctx, r); err != nil {
-			return err
-		}
-		if err = c.readBench(ctx, r); err != nil {
-			return err
-		}
-		if c.Bundles, err = readBundles(ctx, r); err != nil {
-			return err
-		}
-		if err = c.readYear(ctx, r); err != nil {
-			return err
-		}
-		c.Clock, err = runningClock(ctx, r)
+		c, err = readAll(ctx, r)
 		return err
 	})
+	return c, err
+}
+
+func readAll(ctx context.Context, r reader) (c Contents, err error) {
+	if c.Settings, err = settings(ctx, r); err != nil {
+		return c, err
+	}
+	if c.Records, err = records(ctx, r); err != nil {
+		return c, err
+	}
+	if c.Goods, err = all(ctx, r, goods, goodRow, "ORDER BY id"); err != nil {
+		return c, err
+	}
+	if c.Moves, err = all(ctx, r, moves, moveRow, "ORDER BY id"); err != nil {
+		return c, err
+	}
+	if err = c.readStock(ctx, r); err != nil {
+		return c, err
+	}
+	if err = c.readBench(ctx, r); err != nil {
+		return c, err
+	}
+	if c.Bundles, err = readBundles(ctx, r); err != nil {
+		return c, err
+	}
+	if err = c.readYear(ctx, r); err != nil {
+		return c, err
+	}
+	c.Clock, err = runningClock(ctx, r)
 	return c, err
 }
 

@@ -180,7 +180,7 @@ func (tx *Tx) check(c *change, expected string) error {
 		if err := r.restore(expected); err != nil {
 			return err
 		}
-		return &Conflict{r.name(), removedElsewhere}
+		return &Conflict{Thing: r.name(), Reason: removedElsewhere}
 	}
-	return &Conflict{r.name(), changedElsewhere}
+	return &Conflict{Thing: r.name(), Reason: changedElsewhere}
 }

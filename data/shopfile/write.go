@@ -24,8 +24,11 @@ type Tx struct {
 	doing           string // what errors say was being done
 	label, coalesce string
 	now             time.Time
-	step            int64 // undo step written to; 0 until the first change
-	merged          bool  // the step was there before
+	sight           Sight
+	wrote           map[Key]int64 // the versions that rows were given
+	settled         map[Key][]any // rows that were chosen about, as they stood in the file
+	step            int64         // undo step written to; 0 until the first change
+	merged          bool          // the step was there before
 }
 
 // Write runs fn in one transaction. When fn returns nil all it did is saved, safely on the disk by the
