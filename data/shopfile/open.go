@@ -23,7 +23,8 @@ func Open(ctx context.Context, path string, options ...Option) (*File, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", doing, err)
 	}
-	switch about, err := os.Stat(full); {
+	about, err := os.Stat(full)
+	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return nil, &trouble{doing, errors.New("there is no such file"), err}
 	case err != nil:
@@ -39,8 +40,7 @@ func Open(ctx context.Context, path string, options ...Option) (*File, error) {
 	// The file is looked at through SQLite only: closing a file of our own would let go of the locks
 	// that SQLite holds on it in this process.
 	f := attach(full, sql.OpenDB(engine{full}), sqlite, options)
-	if err := f.receive(ctx); err != nil {
-		_ = f.db.Close()
+	if err := f.admit(ctx, about); err != nil {
 		return nil, explain(doing, err)
 	}
 	return f, nil
@@ -78,13 +78,7 @@ func (f *File) receive(ctx context.Context) error {
 	if err := referencesHold(ctx, f.db); err != nil {
 		return err
 	}
-	// A copy is not in write-ahead mode yet. Where another program is just making the switch, or the
-	// disk cannot do it, the file works as it is.
-	var mode string
-	if err := f.db.QueryRowContext(ctx, "PRAGMA journal_mode = WAL").Scan(&mode); err != nil && !isBusy(err) {
-		return err
-	}
-	return nil
+	return f.journal(ctx)
 }
 
 // writable makes sure that changes can be saved, by making one that changes nothing and taking it back.

@@ -17,9 +17,8 @@ import (
 	"database/sql"
 	"time"
 
-	"github.com/google/uuid"
-
 	"skegworth/costing"
+	"skegworth/valuation/say"
 )
 
 // File is an open shop file. Its methods may be called from several goroutines; several programs may
@@ -30,6 +29,9 @@ type File struct {
 	dialect dialect
 	now     func() time.Time
 	writing chan struct{} // holds one token; who has it writes
+	notes   []say.Sentence
+	letGo   func()                 // says that the file on the disk is not open here any more
+	distant func(path string) bool // tells whether a file lies on another computer
 
 	beforeUpgrade func(ctx context.Context, f *File, from int) error // nil when nobody asked
 }
@@ -43,7 +45,8 @@ func WithClock(now func() time.Time) Option { return func(f *File) { f.now = now
 
 // attach makes a File of a database.
 func attach(path string, db *sql.DB, d dialect, options []Option) *File {
-	f := &File{path: path, db: db, dialect: d, now: time.Now, writing: make(chan struct{}, 1)}
+	f := &File{path: path, db: db, dialect: d, now: time.Now, writing: make(chan struct{}, 1),
+		distant: onNetwork, letGo: func() {}}
 	db.SetMaxIdleConns(4)
 	for _, option := range options {
 		option(f)
@@ -76,11 +79,10 @@ type Contents struct {
 func (f *File) Path() string { return f.path }
 
 // Close lets go of the file. What was written is safe already; closing tidies up beside it.
-func (f *File) Close() error { return explain("close the shop file", f.db.Close()) }
-
-// NewID is a fresh key, for rows that must share one or be referred to before they are put. Keys sort by
-// the time they were made (UUID version 7, RFC 9562).
-func NewID() string { return uuid.Must(uuid.NewV7()).String() }
+func (f *File) Close() error {
+	defer f.letGo()
+	return explain("close the shop file", f.db.Close())
+}
 
 // reading runs fn in a transaction that sees the file as it was at one moment.
 func (f *File) reading(ctx context.Context, doing string, fn func(reader) error) error {

@@ -11,12 +11,12 @@ import (
 	"github.com/mattn/go-sqlite3"
 )
 
-// settled are set on every connection. FULL makes a commit wait for the disk; an untrusted schema keeps
-// a file from elsewhere from running functions of its own choice.
+// settled are set on every connection. EXTRA makes a commit wait for the disk, its folder too; an untrusted
+// schema keeps a file from elsewhere from running functions of its own choice.
 var settled = []string{
 	"PRAGMA busy_timeout = 10000",
 	"PRAGMA foreign_keys = ON",
-	"PRAGMA synchronous = FULL",
+	"PRAGMA synchronous = EXTRA",
 	"PRAGMA trusted_schema = OFF",
 	"PRAGMA cell_size_check = ON",
 }
