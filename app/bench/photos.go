@@ -37,7 +37,7 @@ const mostOpened = 200
 
 func newPhotosPart(p *Screen) *photosPart {
 	w := &photosPart{p: p, tiles: widgets.Flow(look.Gap), waiting: widgets.Flow(look.Gap), progress: widgets.NewQuiet(""), opened: map[string]image.Image{},
-		beside: func(open func()) { go open() }}
+		beside: widgets.Beside}
 	w.progress.Hidden = true
 	ask := func(kind costing.PhotoKind, title string) func() {
 		return func() {

@@ -16,6 +16,7 @@ import (
 
 	"skegworth/app/asking"
 	"skegworth/app/bench"
+	"skegworth/app/logbook"
 	"skegworth/app/look"
 	"skegworth/app/prospects"
 	"skegworth/app/record"
@@ -102,6 +103,7 @@ func (d *Desk) Status(text string) { d.status.say(text, false) }
 // Failed implements widgets.Host.
 func (d *Desk) Failed(err error) {
 	if err != nil {
+		logbook.Failed(err)
 		d.status.say(strings.Join(strings.Fields(err.Error()), " "), true)
 	}
 }

@@ -4,13 +4,16 @@ import (
 	"fmt"
 	"io"
 	"log"
+	"os"
 	"path/filepath"
 	"strconv"
 	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/app"
+	"fyne.io/fyne/v2/lang"
 
+	"skegworth/app/logbook"
 	"skegworth/app/look"
 	"skegworth/app/shop"
 	"skegworth/app/widgets"
@@ -50,6 +53,12 @@ func Open(path string) error {
 	}
 	seat := &seat{app: a, window: w}
 	seat.take(s)
+	if path, stopped := logbook.StoppedBefore(); stopped {
+		seat.desk.Status(lang.X("desk.stopped", "Last time the program stopped by a mistake of its own. What was saved is here; {{.Path}} says where it happened.",
+			map[string]any{"Path": path}))
+	}
+	log.SetOutput(logbook.Complaints()) // what the window library has to say can name files
+	defer log.SetOutput(os.Stderr)
 	w.SetMaster()
 	w.SetOnDropped(func(_ fyne.Position, files []fyne.URI) {
 		var paths []string
@@ -122,10 +131,10 @@ func (t *seat) leave() {
 	t.desk.close()
 	size := t.window.Canvas().Size()
 	if err := t.shop.SetPreference("window", fmt.Sprintf("%.0fx%.0f", size.Width, size.Height)); err != nil {
-		fyne.LogError("keep the window's size", err)
+		logbook.Failed(err)
 	}
 	if err := t.shop.Close(); err != nil {
-		fyne.LogError("close the shop file", err)
+		logbook.Failed(err)
 	}
 }
 

@@ -6,6 +6,7 @@ import (
 	"fyne.io/fyne/v2/lang"
 	"fyne.io/fyne/v2/widget"
 
+	"skegworth/app/logbook"
 	"skegworth/app/widgets"
 )
 
@@ -47,6 +48,6 @@ func cautionsText() string {
 
 func aboutText(path string) string {
 	return lang.X("about.text", "**Skegworth {{.Version}}**\n\nFor the person who buys tired outboards, puts them right and sells them on.\n\n"+
-		"Everything stays on this machine, in one file:\n\n`{{.Path}}`\n\nCopy that file to keep it safe. Apache License 2.0.",
-		map[string]any{"Version": Version, "Path": path})
+		"Everything stays on this machine, in one file:\n\n`{{.Path}}`\n\nCopy that file to keep it safe.\n\nWhat went wrong is noted, without anything about your shop, in\n\n`{{.Log}}`\n\nApache License 2.0.",
+		map[string]any{"Version": Version, "Path": path, "Log": logbook.Place()})
 }

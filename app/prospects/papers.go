@@ -48,7 +48,7 @@ func newPapersPart(p *Screen) *papersPart {
 			widgets.Option{Value: string(costing.TitleDoubt), Text: lang.X("papers.title.doubt", "in doubt, or a lien")}),
 		on:     widgets.NewDateEntry(widgets.DateOrder(p.shop.DateOrder())),
 		plates: widgets.Flow(look.Gap), receipts: widgets.Flow(look.Gap), opened: map[string]image.Image{},
-		beside: func(open func()) { go open() },
+		beside: widgets.Beside,
 	}
 	w.seller.OnSave = func(text string) error { return p.change("seller", func(r *costing.Record) { r.Seller = text }) }
 	w.signed.OnValue = func(v string) error { return w.save(func(x *costing.Papers) { x.Signed = valuation.Answer(v) }) }

@@ -22,7 +22,7 @@ type swingPart struct {
 // driver has no such thread.
 var (
 	onWindow = fyne.Do
-	beside   = func(fn func()) { go fn() }
+	beside   = widgets.Beside
 )
 
 func newSwingPart(p *Screen) *swingPart {

@@ -30,7 +30,7 @@ func (t *Table[T]) arrange() {
 	t.sorting = true
 	version := t.version
 	t.work.Add(1)
-	go func() {
+	Beside(func() {
 		defer t.work.Done()
 		order := job.order()
 		onWindow(func() {
@@ -44,7 +44,7 @@ func (t *Table[T]) arrange() {
 			}
 			t.apply(order)
 		})
-	}()
+	})
 }
 
 // sorting is one filtering and sorting of rows.

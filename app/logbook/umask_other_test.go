@@ -1,0 +1,5 @@
+//go:build !unix
+
+package logbook
+
+func umask(int) int { return 0 }
