@@ -156,6 +156,7 @@ func drawFault(motor, line string) say.Sentence {
 func (f *File) undoFaults(ctx context.Context) ([]say.Sentence, error) {
 	var out []say.Sentence
 	err := f.reading(ctx, "check the undo log", func(r reader) error {
+		out = nil
 		rows, err := r.QueryContext(ctx, `SELECT s.label, c.table_name, c.was, c.became
 			FROM changes c JOIN steps s ON s.n = c.step ORDER BY c.step, c.table_name, c.row_id`)
 		if err != nil {

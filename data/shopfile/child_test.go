@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"skegworth/costing"
+	"skegworth/data/shopfile/throwaway"
 )
 
 // taskVariable makes the test program do one task as a program of its own, for tests of several programs
@@ -19,7 +20,7 @@ func TestMain(m *testing.M) {
 	task := tasks[os.Getenv(taskVariable)]
 	if task == nil {
 		code := m.Run()
-		if err := stopKeeper(); err != nil {
+		if err := throwaway.End(); err != nil {
 			fmt.Fprintln(os.Stderr, "stop PostgreSQL:", err)
 			code = 1
 		}
@@ -32,7 +33,6 @@ func TestMain(m *testing.M) {
 }
 
 var tasks = map[string]func(ctx context.Context, args []string) error{
-	"keep postgres": keepPostgres,
 	"open": func(ctx context.Context, args []string) error {
 		f, err := Open(ctx, args[0])
 		if err != nil {
@@ -58,7 +58,7 @@ var tasks = map[string]func(ctx context.Context, args []string) error{
 	},
 	// raise adds one to the price of a motor so many times, reading it again when another was faster.
 	"raise": func(ctx context.Context, args []string) error {
-		f, err := reopened(ctx, args[0])
+		f, err := Open(ctx, args[0])
 		if err != nil {
 			return err
 		}

@@ -274,7 +274,7 @@ func TestAFailedWriteLeavesNothing(t *testing.T) {
 func TestAnOverlookedErrorSavesNothing(t *testing.T) {
 	onEachEngine(t, func(t *testing.T, fresh maker) {
 		f := fresh(t)
-		if onPostgres(f.Path()) {
+		if IsServer(f.Path()) {
 			byHand(t, f, "CREATE FUNCTION full_log() RETURNS trigger LANGUAGE plpgsql AS $$ BEGIN RAISE 'no room'; END $$",
 				"CREATE TRIGGER full_log BEFORE INSERT ON changes FOR EACH ROW EXECUTE FUNCTION full_log()")
 		} else {

@@ -12,6 +12,9 @@ import (
 // Create makes a new, empty shop file that only its owner may read and write, and opens it. A file that
 // is there already is never touched: the error is [ErrExists]. The file appears whole or not at all.
 func Create(ctx context.Context, path string, options ...Option) (*File, error) {
+	if IsServer(path) {
+		return createServer(ctx, path, options)
+	}
 	doing := fmt.Sprintf("make %q", path)
 	if err := publish(doing, path, func(draft string) error { return build(ctx, draft) }); err != nil {
 		return nil, explain(doing, err)

@@ -1,32 +1,17 @@
 package shopfile
 
-import (
-	"context"
-	"strings"
-	"testing"
-)
+import "testing"
 
 // maker makes an empty shop of one engine, which is closed when the test ends.
 type maker func(t testing.TB, options ...Option) *File
 
 // onEachEngine runs a test on SQLite and on PostgreSQL. All that the package does by [File] and [Tx] is
-// one set of statements for both; opening, copying and the soundness of the file itself are SQLite's
-// and tested on it alone.
+// one set of statements for both; opening and the soundness of what is kept are each engine's own and tested
+// apart.
 func onEachEngine(t *testing.T, test func(t *testing.T, fresh maker)) {
 	t.Run("SQLite", func(t *testing.T) { test(t, fresh) })
 	t.Run("PostgreSQL", func(t *testing.T) { test(t, freshPostgres) })
 }
-
-// reopened opens a shop by the path of its File, whichever engine keeps it.
-func reopened(ctx context.Context, path string, options ...Option) (*File, error) {
-	if onPostgres(path) {
-		return openPostgres(path, options...)
-	}
-	return Open(ctx, path, options...)
-}
-
-// onPostgres tells a PostgreSQL address from the path of a file.
-func onPostgres(path string) bool { return strings.HasPrefix(path, "postgres://") }
 
 // byHand changes a shop behind the program's back.
 func byHand(t failer, f *File, statements ...string) {

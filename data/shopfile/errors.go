@@ -18,6 +18,10 @@ var (
 	ErrReadOnly      = errors.New("the shop file may only be read, not written to")
 	ErrBusy          = errors.New("another program is busy with the shop file, try again in a moment")
 	ErrDiskFull      = errors.New("there is no room left on the disk, nothing was changed")
+	ErrUnreachable   = errors.New("the server does not answer")
+	ErrUncertain     = errors.New("the server stopped answering while it was being saved: look whether it is there before you do it again")
+	ErrLogin         = errors.New("the server does not take this name and password")
+	ErrForbidden     = errors.New("the server does not let this login do that, ask who looks after it")
 	ErrNotFound      = errors.New("it is not in the shop file")
 	ErrInUse         = errors.New("something else in the shop file needs it")
 	ErrConflict      = errors.New("it was changed elsewhere meanwhile")
@@ -64,6 +68,10 @@ func explain(doing string, err error) error {
 		return err
 	case errors.As(err, &engine):
 		if kind := meaning(engine); kind != nil {
+			return &trouble{doing, kind, err}
+		}
+	default:
+		if kind := serverMeaning(err); kind != nil {
 			return &trouble{doing, kind, err}
 		}
 	}

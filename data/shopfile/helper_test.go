@@ -54,7 +54,7 @@ func fresh(t testing.TB, options ...Option) *File {
 // hurried makes a file not wait for the disk, for tests of many writes that are about something else.
 func hurried(t failer, f *File) *File {
 	t.Helper()
-	if onPostgres(f.Path()) { // the server of the tests never waits
+	if IsServer(f.Path()) { // the server of the tests never waits
 		return f
 	}
 	f.db.SetMaxOpenConns(1) // the setting is a connection's own

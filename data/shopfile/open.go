@@ -18,6 +18,9 @@ import (
 // leaves all of these untouched; a file of an older program is brought up to date. A path that leads to
 // nothing is a [fs.ErrNotExist].
 func Open(ctx context.Context, path string, options ...Option) (*File, error) {
+	if IsServer(path) {
+		return openServer(ctx, path, options)
+	}
 	doing := fmt.Sprintf("open %q", path)
 	full, err := filepath.Abs(path)
 	if err != nil {

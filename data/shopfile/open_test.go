@@ -283,7 +283,7 @@ func TestWritingStopsWhenANewerProgramTookOver(t *testing.T) {
 	onEachEngine(t, func(t *testing.T, fresh maker) {
 		f := fresh(t)
 		newer := fmt.Sprintf("PRAGMA user_version = %d", schemaVersion+1)
-		if onPostgres(f.Path()) {
+		if IsServer(f.Path()) {
 			newer = fmt.Sprintf("INSERT INTO goose_db_version (version_id, is_applied) VALUES (%d, TRUE)", schemaVersion+1)
 		}
 		byHand(t, f, newer)

@@ -60,6 +60,7 @@ func (f *File) SweepPictures(ctx context.Context) (int64, error) {
 	}
 	var swept int64
 	err = f.locked(ctx, "sweep the photos", func(s *sql.Tx) error {
+		swept = 0
 		loose, err := keys(ctx, s, unnamed)
 		if err != nil {
 			return explain("sweep the photos", err)
@@ -78,7 +79,7 @@ func (f *File) SweepPictures(ctx context.Context) (int64, error) {
 			}
 			swept++
 		}
-		return explain("sweep the photos", s.Commit())
+		return nil
 	})
 	return swept, err
 }

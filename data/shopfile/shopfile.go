@@ -32,6 +32,8 @@ type File struct {
 	notes   []say.Sentence
 	letGo   func()                 // says that the file on the disk is not open here any more
 	distant func(path string) bool // tells whether a file lies on another computer
+	server  *server                // nil in a file
+	writer  *sql.Conn              // of a file that is watched: all changes of this File go through it
 
 	beforeUpgrade func(ctx context.Context, f *File, from int) error // nil when nobody asked
 }
@@ -75,19 +77,30 @@ type Contents struct {
 	Clock costing.Clock
 }
 
-// Path is where the file is.
+// Path is where the file is: its path, or the address of a server without the password.
 func (f *File) Path() string { return f.path }
 
 // Close lets go of the file. What was written is safe already; closing tidies up beside it.
 func (f *File) Close() error {
 	defer f.letGo()
+	if f.server != nil {
+		f.farewell()
+	}
+	if f.writer != nil {
+		_ = f.writer.Close()
+	}
 	return explain("close the shop file", f.db.Close())
 }
 
-// reading runs fn in a transaction that sees the file as it was at one moment.
+// reading runs fn in a transaction that sees the shop as it was at one moment. Where a server was lost
+// midway, fn is run again, so it must not add to what it found the first time.
 func (f *File) reading(ctx context.Context, doing string, fn func(reader) error) error {
-	// Repeatable read is what SQLite gives anyway and PostgreSQL must be asked for.
-	tx, err := f.db.BeginTx(ctx, &sql.TxOptions{ReadOnly: true, Isolation: sql.LevelRepeatableRead})
+	return f.dialect.read(ctx, f, doing, fn)
+}
+
+// readOnce is reading for a fn that cannot be run again.
+func (f *File) readOnce(ctx context.Context, doing string, fn func(reader) error) error {
+	tx, err := f.db.BeginTx(ctx, asOfNow)
 	if err != nil {
 		return explain(doing, err)
 	}

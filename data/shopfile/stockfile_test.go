@@ -11,6 +11,7 @@ import (
 	"github.com/pressly/goose/v3"
 
 	"skegworth/costing"
+	"skegworth/data/shopfile/throwaway"
 	"skegworth/valuation/day"
 )
 
@@ -77,14 +78,14 @@ func TestAnOlderShopComesThrough(t *testing.T) {
 			return f
 		}},
 		{"PostgreSQL", func(t *testing.T) *File {
-			server, err := postgresServer()
+			address := throwaway.Shop(t)
+			older, err := onServer(address, nil)
 			must(t, err)
-			schema := fmt.Sprint("shop", shops.Add(1))
-			f, err := openPostgres(server + "&search_path=" + schema)
+			byHand(t, older, commitsTable)
+			firstOnly(t, older.db, goose.DialectPostgres)
+			must(t, older.Close())
+			f, err := Open(t.Context(), address)
 			must(t, err)
-			byHand(t, f, "CREATE SCHEMA "+schema)
-			firstOnly(t, f.db, goose.DialectPostgres)
-			must(t, climb(t.Context(), f.db, goose.DialectPostgres))
 			return f
 		}},
 	} {

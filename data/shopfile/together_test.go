@@ -129,7 +129,7 @@ func raise(ctx context.Context, f *File, id string, times int) error {
 func TestTwoWindowsAndTwoProgramsLoseNothing(t *testing.T) {
 	onEachEngine(t, func(t *testing.T, fresh maker) {
 		first := fresh(t)
-		second, err := reopened(t.Context(), first.Path())
+		second, err := Open(t.Context(), first.Path())
 		must(t, err)
 		defer second.Close()
 		windows := [2]*File{first, second}
@@ -169,7 +169,7 @@ func TestTwoWindowsAndTwoProgramsLoseNothing(t *testing.T) {
 func TestChangesOfDifferentThingsAllSucceed(t *testing.T) {
 	onEachEngine(t, func(t *testing.T, fresh maker) {
 		first := fresh(t)
-		second, err := reopened(t.Context(), first.Path())
+		second, err := Open(t.Context(), first.Path())
 		must(t, err)
 		defer second.Close()
 		const windows, each = 4, 15

@@ -70,11 +70,7 @@ func (f *File) turn(ctx context.Context, d direction) (label string, err error) 
 		if !found {
 			return told{d.nothing}
 		}
-		doing := fmt.Sprintf("%s %q", d.doing, label)
-		if err := tx.goOver(d); err != nil {
-			return explain(doing, err)
-		}
-		return explain(doing, s.Commit())
+		return explain(fmt.Sprintf("%s %q", d.doing, label), tx.goOver(d))
 	})
 	if err != nil {
 		return "", err

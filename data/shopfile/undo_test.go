@@ -90,7 +90,7 @@ func TestUndoAndRedoAreExact(t *testing.T) {
 		rapid.Check(t, func(t *rapid.T) {
 			empty(t, shop) // making one anew for each round would take most of the time
 			clock := newClock()
-			f, err := reopened(ctx, shop.Path(), WithClock(clock.now))
+			f, err := Open(ctx, shop.Path(), WithClock(clock.now))
 			must(t, err)
 			defer func() { _ = f.Close() }()
 			hurried(t, f)
@@ -131,7 +131,7 @@ func TestUndoAndRedoAreExact(t *testing.T) {
 					}), changedMind)
 				case "reopen":
 					must(t, f.Close())
-					f, err = reopened(ctx, f.Path(), WithClock(clock.now))
+					f, err = Open(ctx, f.Path(), WithClock(clock.now))
 					must(t, err)
 					hurried(t, f)
 				}

@@ -40,8 +40,8 @@ func Schema() int { return schemaVersion }
 // For each table open is called first; the function it returns then gets the rows one by one, in the order
 // of their keys. Their memory is used again for the next.
 func (f *File) ReadWhole(ctx context.Context, open func(Kept) (func(values []any) error, error)) error {
-	return f.reading(ctx, "read the whole shop file", func(r reader) error {
-		kept, err := keptTables(ctx, r)
+	return f.readOnce(ctx, "read the whole shop file", func(r reader) error {
+		kept, err := f.dialect.kept(ctx, r)
 		if err != nil {
 			return err
 		}

@@ -44,37 +44,45 @@ func (f *File) Write(ctx context.Context, label, coalesce string, fn func(*Tx) e
 		return told{errors.New("save a change: it has no name to undo it by")}
 	}
 	doing := fmt.Sprintf("save %q", label)
-	return f.locked(ctx, doing, func(s *sql.Tx) error {
-		tx := &Tx{
+	var tx *Tx
+	saved := false
+	defer func() {
+		if !saved {
+			tx.giveBack()
+		}
+	}()
+	err := f.locked(ctx, doing, func(s *sql.Tx) error {
+		tx.giveBack() // of an attempt that came to nothing
+		tx = &Tx{
 			ctx: ctx, sql: s, prepared: map[string]*sql.Stmt{}, known: map[string]bool{},
 			doing: doing, label: label, coalesce: coalesce, now: f.now(),
 		}
-		saved := false
-		defer func() {
-			if !saved {
-				for i := len(tx.takeBack) - 1; i >= 0; i-- {
-					tx.takeBack[i]()
-				}
-			}
-		}()
 		if err := fn(tx); err != nil {
 			return err
 		}
 		if tx.broken != nil {
 			return explain(doing, tx.broken)
 		}
-		if err := tx.closeStep(); err != nil {
-			return explain(doing, err)
-		}
-		if err := s.Commit(); err != nil {
-			return explain(doing, err)
-		}
-		saved = true
-		return nil
+		return explain(doing, tx.closeStep())
 	})
+	saved = err == nil
+	return err
 }
 
-// locked runs fn in a transaction that holds the write lock from its start. fn commits it.
+// giveBack gives the caller's structs the keys and versions that they came with.
+func (tx *Tx) giveBack() {
+	if tx == nil {
+		return
+	}
+	for i := len(tx.takeBack) - 1; i >= 0; i-- {
+		tx.takeBack[i]()
+	}
+	tx.takeBack = nil
+}
+
+// locked runs fn in a transaction that holds the write lock from its start, and commits it when fn returns
+// nil. A lost connection has fn run again, see server_write.go: what fn does beside the transaction it must
+// do anew each time.
 func (f *File) locked(ctx context.Context, doing string, fn func(*sql.Tx) error) error {
 	select {
 	case f.writing <- struct{}{}:
@@ -85,15 +93,7 @@ func (f *File) locked(ctx context.Context, doing string, fn func(*sql.Tx) error)
 	if err := ctx.Err(); err != nil {
 		return err
 	}
-	tx, err := f.db.BeginTx(context.WithoutCancel(ctx), nil)
-	if err != nil {
-		return explain(doing, err)
-	}
-	defer func() { _ = tx.Rollback() }()
-	if err := f.dialect.begin(tx); err != nil {
-		return explain(doing, err)
-	}
-	return fn(tx)
+	return f.dialect.write(ctx, f, doing, fn)
 }
 
 // stmt is the query, prepared once a transaction.

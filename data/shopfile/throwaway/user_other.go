@@ -1,6 +1,6 @@
 //go:build !unix
 
-package shopfile
+package throwaway
 
 import "os/exec"
 

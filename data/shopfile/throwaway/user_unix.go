@@ -1,6 +1,6 @@
 //go:build unix
 
-package shopfile
+package throwaway
 
 import (
 	"os"
@@ -10,9 +10,9 @@ import (
 	"syscall"
 )
 
-// unprivileged has a program run as a user without special rights, to whom the folder is given, since
+// unprivileged has a program run as a user without special rights, to whom the file or folder is given, since
 // PostgreSQL refuses to run as the super-user.
-func unprivileged(c *exec.Cmd, folder string) error {
+func unprivileged(c *exec.Cmd, path string) error {
 	if os.Getuid() != 0 {
 		return nil
 	}
@@ -32,5 +32,5 @@ func unprivileged(c *exec.Cmd, folder string) error {
 		return err
 	}
 	c.SysProcAttr = &syscall.SysProcAttr{Credential: &syscall.Credential{Uid: uint32(uid), Gid: uint32(gid)}}
-	return os.Chown(folder, int(uid), int(gid))
+	return os.Chown(path, int(uid), int(gid))
 }
