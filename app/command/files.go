@@ -382,7 +382,7 @@ func (p Program) tour(path, folder string) error {
 	if err := p.printYear(s, y); err != nil {
 		return err
 	}
-	if err := os.MkdirAll(folder, 0o755); err != nil {
+	if err := os.MkdirAll(folder, 0o700); err != nil {
 		return fmt.Errorf("make the folder for the pictures: %w", err)
 	}
 	book := filepath.Join(folder, fmt.Sprintf("skegworth-%d.xlsx", y.Number))

@@ -3,7 +3,7 @@ package desk
 import (
 	"fmt"
 	"image/png"
-	"os"
+	"io"
 	"path/filepath"
 
 	"fyne.io/fyne/v2"
@@ -32,15 +32,7 @@ func Pictures(s *shop.Shop, folder string) ([]string, error) {
 	for n, p := range d.places {
 		d.Go(p.key, "")
 		name := filepath.Join(folder, fmt.Sprintf("screen-%d-%s.png", n+1, p.key))
-		f, err := os.Create(name)
-		if err != nil {
-			return names, fmt.Errorf("draw the screens: %w", err)
-		}
-		err = png.Encode(f, c.Capture())
-		if closing := f.Close(); err == nil {
-			err = closing
-		}
-		if err != nil {
+		if err := shop.WritePicture(name, func(w io.Writer) error { return png.Encode(w, c.Capture()) }); err != nil {
 			return names, fmt.Errorf("draw the screens: %w", err)
 		}
 		names = append(names, name)

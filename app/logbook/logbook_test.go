@@ -84,7 +84,9 @@ var vocabulary = func() map[string]bool {
 	return out
 }()
 
-func apart(r rune) bool { return !('a' <= r && r <= 'z' || 'A' <= r && r <= 'Z' || '0' <= r && r <= '9' || r > 127) }
+func apart(r rune) bool {
+	return !('a' <= r && r <= 'z' || 'A' <= r && r <= 'Z' || '0' <= r && r <= '9' || r > 127)
+}
 
 var number = regexp.MustCompile(`^(go)?[0-9]+[TZ]?[0-9]*Z?$|^57P01$`)
 

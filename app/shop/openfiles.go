@@ -38,7 +38,7 @@ func (s *Shop) YearCSV(year int, folder string) error {
 	}
 	return openfiles.Publish(folder, func(draft string) error {
 		return workbook.WriteCSV(book, func(name string) (io.WriteCloser, error) {
-			return os.Create(filepath.Join(draft, name))
+			return os.OpenFile(filepath.Join(draft, name), os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o600)
 		})
 	})
 }

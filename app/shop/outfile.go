@@ -4,11 +4,14 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
 
 	"github.com/adrg/xdg"
+
+	"skegworth/data/shopfile"
 )
 
 // outfile is a kind of file that the shop writes for others to read.
@@ -22,6 +25,7 @@ type outfile struct {
 var (
 	workbookFile = outfile{name: "workbook", end: ".xlsx", start: "PK\x03\x04", folder: "workbook.folder"} // a ZIP archive
 	paperFile    = outfile{name: "page", end: ".pdf", start: "%PDF-", folder: "paper.folder"}
+	pictureFile  = outfile{name: "picture", end: ".png", start: "\x89PNG"}
 )
 
 // place proposes where to write one: the folder of the last, or the user's documents, and a name that is still
@@ -43,31 +47,36 @@ func (o outfile) place(s *Shop, base string) (folder, name string) {
 	return folder, name
 }
 
-// replaceable is the path that one may be written to, past any links: one where nothing is yet, or where an
-// older one or an empty file is. All else that bears the name is refused and stays.
-func (o outfile) replaceable(path string) (string, error) {
-	info, err := os.Stat(path)
+// replaceable makes sure that one may be written to a path: nothing is there yet, or an older one or an empty
+// file is. All else that bears the name is refused and stays, a link to wherever too. The mode is what the
+// file is to have: it tells of customers and money, so a new one is its owner's alone, and an older one keeps
+// what its owner has set.
+func (o outfile) replaceable(path string) (fs.FileMode, error) {
+	info, err := os.Lstat(path)
 	if err != nil {
-		return path, nil // nothing there; what else is wrong with the path, writing tells
+		return 0o600, nil // nothing there; what else is wrong with the path, writing tells
 	}
 	if info.IsDir() {
-		return "", fmt.Errorf("%s is a folder", path)
+		return 0, fmt.Errorf("%s is a folder", path)
+	}
+	if info.Mode()&fs.ModeSymlink != 0 {
+		return 0, fmt.Errorf("%s is a link to another file, which is not replaced", path)
 	}
 	if !info.Mode().IsRegular() {
-		return "", fmt.Errorf("%s is not a file", path)
+		return 0, fmt.Errorf("%s is not a file", path)
 	}
 	if info.Size() > 0 {
 		old, err := os.Open(path)
 		if err != nil {
-			return "", err
+			return 0, err
 		}
 		defer old.Close()
 		start := make([]byte, len(o.start))
 		if _, err := io.ReadFull(old, start); err != nil || string(start) != o.start {
-			return "", fmt.Errorf("%s is there and is no %s, so it is not replaced", path, o.kind())
+			return 0, fmt.Errorf("%s is there and is no %s, so it is not replaced", path, o.kind())
 		}
 	}
-	return filepath.EvalSymlinks(path)
+	return info.Mode().Perm(), nil
 }
 
 // kind is what the file would have to be to be replaced.
@@ -94,11 +103,12 @@ var ErrFileThere = errors.New("a file of that name is there already")
 // must not cost anybody the shop file.
 func (o outfile) write(path string, fill func(io.Writer) error) error {
 	fail := func(err error) error { return fmt.Errorf("write the %s: %w", o.name, err) }
-	path, err := o.replaceable(path)
+	mode, err := o.replaceable(path)
 	if err != nil {
 		return fail(err)
 	}
-	temporary, err := os.CreateTemp(filepath.Dir(path), "."+o.name+"-*")
+	shopfile.SweepDrafts(filepath.Dir(path), o.name)
+	temporary, err := os.CreateTemp(filepath.Dir(path), "."+o.name+"-*") // CreateTemp gives mode 0600
 	if err != nil {
 		return fail(err)
 	}
@@ -108,8 +118,8 @@ func (o outfile) write(path string, fill func(io.Writer) error) error {
 		return err
 	}
 	err = temporary.Close()
-	if err == nil {
-		err = os.Chmod(temporary.Name(), 0o644)
+	if err == nil && mode != 0o600 {
+		err = os.Chmod(temporary.Name(), mode)
 	}
 	if err == nil {
 		err = os.Rename(temporary.Name(), path)
@@ -118,6 +128,11 @@ func (o outfile) write(path string, fill func(io.Writer) error) error {
 		return fail(err)
 	}
 	return nil
+}
+
+// WritePicture writes the picture of a screen, whole or not at all; only a picture is replaced.
+func WritePicture(path string, fill func(io.Writer) error) error {
+	return pictureFile.write(path, fill)
 }
 
 // writeInto writes one into a folder and returns its path. A file that is there is replaced only when that was
@@ -143,7 +158,7 @@ func (o outfile) writeInto(s *Shop, folder, name string, replace bool, fill func
 	path := filepath.Join(folder, name)
 	if !replace {
 		// Taking the name first leaves no moment in which somebody else's file could be replaced.
-		taken, err := os.OpenFile(path, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o644)
+		taken, err := os.OpenFile(path, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o600)
 		if errors.Is(err, os.ErrExist) {
 			return "", fmt.Errorf("name: %w: %s", ErrFileThere, path)
 		}

@@ -174,8 +174,8 @@ func TestWorkbookGoesWhereItIsTold(t *testing.T) {
 	}
 }
 
-// TestWorkbookReplacesNothingElse writes to the place of the shop file itself, of notes and of a folder:
-// all stay as they are. An older workbook makes room, also behind a link.
+// TestWorkbookReplacesNothingElse writes to the place of the shop file itself, of notes, of a folder and
+// of a link to a workbook: all stay as they are. An older workbook makes room.
 func TestWorkbookReplacesNothingElse(t *testing.T) {
 	s := fresh(t)
 	folder := t.TempDir()
@@ -192,7 +192,10 @@ func TestWorkbookReplacesNothingElse(t *testing.T) {
 	}
 	ok(t, s.WriteWorkbook(2026, book))
 	ok(t, os.Symlink(book, link))
-	ok(t, s.WriteWorkbook(2026, link))
+	ok(t, s.WriteWorkbook(2026, book))
+	if err := s.WriteWorkbook(2026, link); err == nil || !strings.Contains(err.Error(), "is a link") {
+		t.Errorf("a workbook was written over a link: %v", err)
+	}
 	if at, err := os.Readlink(link); err != nil || at != book {
 		t.Errorf("the link leads to %q, %v", at, err)
 	}

@@ -8,7 +8,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"net/http"
 	"os"
 	"path/filepath"
 	"strconv"
@@ -43,12 +42,15 @@ func Export(ctx context.Context, f *shopfile.File, folder string, on day.Day) (W
 }
 
 // Publish has a folder filled under a passing name and gives it its own once it is whole. The folder must not
-// be there yet, or be empty: the error is [ErrThere].
+// be there yet, or be empty: the error is [ErrThere]. It holds all that the shop knows of its customers, so it
+// is its owner's alone.
 func Publish(folder string, fill func(draft string) error) error {
 	if err := vacant(folder); err != nil {
 		return err
 	}
-	draft, err := os.MkdirTemp(filepath.Dir(filepath.Clean(folder)), ".openfiles-*")
+	parent := filepath.Dir(filepath.Clean(folder))
+	shopfile.SweepDraftFolders(parent, "openfiles")
+	draft, err := os.MkdirTemp(parent, ".openfiles-*") // MkdirTemp gives mode 0700
 	if err != nil {
 		return err
 	}
@@ -56,11 +58,46 @@ func Publish(folder string, fill func(draft string) error) error {
 	if err := fill(draft); err != nil {
 		return err
 	}
-	if err := os.Chmod(draft, 0o755); err != nil {
+	if err := flush(draft); err != nil {
 		return err
 	}
 	_ = os.Remove(folder) // an empty folder makes way; a full one stays, and the next step says so
-	return os.Rename(draft, folder)
+	if err := os.Rename(draft, folder); err != nil {
+		return err
+	}
+	flushFolder(filepath.Dir(filepath.Clean(folder)))
+	return nil
+}
+
+// flush waits until all that is in the folder is on the disk: a name given to less could outlive it when the
+// power goes.
+func flush(folder string) error {
+	return filepath.WalkDir(folder, func(path string, e fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		if e.IsDir() {
+			flushFolder(path)
+			return nil
+		}
+		f, err := os.OpenFile(path, os.O_RDWR, 0)
+		if err != nil {
+			return err
+		}
+		err = f.Sync()
+		if closing := f.Close(); err == nil {
+			err = closing
+		}
+		return err
+	})
+}
+
+// flushFolder puts the names of a folder on the disk, where the system can.
+func flushFolder(path string) {
+	if f, err := os.Open(path); err == nil {
+		_ = f.Sync()
+		f.Close()
+	}
 }
 
 // vacant makes sure that nothing is written over.
@@ -90,7 +127,7 @@ type exporter struct {
 }
 
 func (e *exporter) all(ctx context.Context, f *shopfile.File) error {
-	if err := os.Mkdir(filepath.Join(e.folder, picturesName), 0o755); err != nil {
+	if err := os.Mkdir(filepath.Join(e.folder, picturesName), 0o700); err != nil {
 		return err
 	}
 	var kept []shopfile.Kept
@@ -127,7 +164,7 @@ func (e *exporter) all(ctx context.Context, f *shopfile.File) error {
 func (e *exporter) write(name string, data []byte) (piece, error) {
 	t := newTally()
 	_, _ = t.Write(data)
-	return t.piece(name), os.WriteFile(filepath.Join(e.folder, filepath.FromSlash(name)), data, 0o644)
+	return t.piece(name), os.WriteFile(filepath.Join(e.folder, filepath.FromSlash(name)), data, 0o600)
 }
 
 // table is a CSV being written.
@@ -147,7 +184,7 @@ func (e *exporter) begin(k shopfile.Kept) (*table, error) {
 	if !plainName.MatchString(name) {
 		return nil, fmt.Errorf("the table %q has no name for a file", k.Name)
 	}
-	file, err := os.Create(filepath.Join(e.folder, name))
+	file, err := os.OpenFile(filepath.Join(e.folder, name), os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o600)
 	if err != nil {
 		return nil, err
 	}
@@ -226,15 +263,24 @@ func (t *table) picture(v any, which string) (string, error) {
 	if err != nil || text == "" || base64.StdEncoding.EncodeToString(data) != text {
 		return "'" + strings.TrimPrefix(csvfile.Guard(text), "'"), nil
 	}
-	end := ".bin"
-	switch kind := http.DetectContentType(data); kind {
-	case "image/jpeg":
-		end = ".jpg"
-	case "image/png", "image/gif", "image/webp":
-		end = "." + strings.TrimPrefix(kind, "image/")
-	}
-	name := fmt.Sprintf("%s/%06d-%s%s", picturesName, t.rows, which, end)
+	name := fmt.Sprintf("%s/%06d-%s%s", picturesName, t.rows, which, pictureEnd(data))
 	p, err := t.e.write(name, data)
 	t.e.manifest.Pictures = append(t.e.manifest.Pictures, p)
 	return name, err
+}
+
+// pictureEnd ends the name of a picture's file, by how the file begins.
+func pictureEnd(data []byte) string {
+	start := string(data[:min(len(data), 12)])
+	switch {
+	case strings.HasPrefix(start, "\xff\xd8\xff"):
+		return ".jpg"
+	case strings.HasPrefix(start, "\x89PNG\r\n\x1a\n"):
+		return ".png"
+	case strings.HasPrefix(start, "GIF87a"), strings.HasPrefix(start, "GIF89a"):
+		return ".gif"
+	case len(start) == 12 && start[:4] == "RIFF" && start[8:] == "WEBP":
+		return ".webp"
+	}
+	return ".bin"
 }

@@ -74,7 +74,8 @@ func publish(doing, path string, fill func(draft string) error) error {
 		return ErrExists
 	}
 	folder := filepath.Dir(full)
-	draft, err := os.CreateTemp(folder, ".skegworth-*") // CreateTemp gives mode 0600
+	SweepDrafts(folder, draftKind)
+	draft, err := os.CreateTemp(folder, "."+draftKind+"-*") // CreateTemp gives mode 0600
 	if errors.Is(err, fs.ErrNotExist) {
 		return &trouble{doing, fmt.Errorf("there is no folder %q", folder), err}
 	}
