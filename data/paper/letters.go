@@ -42,7 +42,8 @@ func (s *sheet) plain(text string) string {
 	if utf8.RuneCountInString(text) > longest {
 		text = string([]rune(text)[:longest]) + " …"
 	}
-	text = norm.NFC.String(strings.ToValidUTF8(text, string(unicode.ReplacementChar)))
+	text = strings.Map(unsteered, strings.ToValidUTF8(text, string(unicode.ReplacementChar)))
+	text = norm.NFC.String(text) // after that, so that a letter and its mark with nothing left between are one
 	var out strings.Builder
 	var glyphs sfnt.Buffer
 	for _, r := range strings.ReplaceAll(text, "\r\n", "\n") {
@@ -57,7 +58,7 @@ func (s *sheet) plain(text string) string {
 			out.WriteByte('\n')
 		case unicode.IsControl(r):
 			out.WriteByte(' ')
-		case unicode.In(r, unicode.Cf, unicode.Variation_Selector):
+		case r == joiner: // put in where marks go on and on
 		case s.has(&glyphs, r):
 			out.WriteRune(r)
 		case unicode.IsSpace(r):
@@ -69,6 +70,17 @@ func (s *sheet) plain(text string) string {
 		}
 	}
 	return out.String()
+}
+
+// joiner is U+034F, a mark that cannot be seen.
+const joiner = '\u034f'
+
+// unsteered drops the marks that only steer.
+func unsteered(r rune) rune {
+	if _, said := instead[r]; !said && unicode.In(r, unicode.Cf, unicode.Variation_Selector) {
+		return -1
+	}
+	return r
 }
 
 func (s *sheet) has(b *sfnt.Buffer, r rune) bool {
