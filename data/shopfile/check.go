@@ -30,8 +30,8 @@ const shownFaults = 20
 
 // Check goes through the whole file: that the pages on the disk are sound, that what is referred to is
 // there, that every word is one the shop knows, that a motor is sold exactly when it has a sale, that asking prices, holds and part exchanges agree, that each
-// draw from the shelf stands on its motor's cost sheet, that receipts add up, and that all that was paid is
-// somewhere, once. An error means that the check could not be
+// draw from the shelf stands on its motor's cost sheet, that receipts add up, that all that was paid is
+// somewhere, once, and that the rows are as the undo log says they were saved last. An error means that the check could not be
 // made, faults found are in the report.
 func (f *File) Check(ctx context.Context) (Report, error) {
 	var out Report
@@ -61,6 +61,11 @@ func (f *File) Check(ctx context.Context) (Report, error) {
 	}
 	undo, err := f.undoFaults(ctx)
 	out.Faults = append(out.Faults, undo...)
+	if err != nil || len(undo) > 0 { // a log that is damaged itself tells nothing of the rest
+		return out, err
+	}
+	unlike, err := f.imageFaults(ctx)
+	out.Faults = append(out.Faults, unlike...)
 	return out, err
 }
 

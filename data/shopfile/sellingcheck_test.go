@@ -57,7 +57,7 @@ func TestCheckLooksOverSelling(t *testing.T) {
 					func() error { return tx.PutLine(&costing.Line{MotorID: listed.ID, Kind: costing.Kit, Total: 300}) },
 				)
 			})
-			byHand(t, f, c.hand...)
+			byHand(t, f, append(c.hand, unlogged...)...)
 			c.checked(t, f)
 		})
 	}

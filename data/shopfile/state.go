@@ -60,21 +60,27 @@ func (s *state) learn(ctx context.Context, db *sql.DB) error {
 	if s.rows, err = rowStates(ctx, db); err != nil {
 		return err
 	}
-	s.gone = map[rowKey]int64{}
-	rows, err := db.QueryContext(ctx, "SELECT table_name, row_id, version FROM gone")
+	s.gone, err = goneRows(ctx, db)
+	return err
+}
+
+// goneRows are the versions that rows had when they were removed.
+func goneRows(ctx context.Context, r reader) (map[rowKey]int64, error) {
+	rows, err := r.QueryContext(ctx, "SELECT table_name, row_id, version FROM gone")
 	if err != nil {
-		return err
+		return nil, err
 	}
 	defer rows.Close()
+	out := map[rowKey]int64{}
 	for rows.Next() {
 		var k rowKey
 		var version int64
 		if err := rows.Scan(&k.table, &k.id, &version); err != nil {
-			return fmt.Errorf("%w (in gone, %w)", ErrDamaged, err)
+			return nil, fmt.Errorf("%w (in gone, %w)", ErrDamaged, err)
 		}
-		s.gone[k] = version
+		out[k] = version
 	}
-	return rows.Err()
+	return out, rows.Err()
 }
 
 // rowStates are all rows that carry a version.
@@ -82,20 +88,41 @@ func rowStates(ctx context.Context, r reader) (map[rowKey]rowState, error) {
 	out := map[rowKey]rowState{}
 	for _, t := range tables {
 		err := eachRow(ctx, r, t, func(id string, version int64, values []any) {
-			var h maphash.Hash
-			h.SetSeed(seed)
-			size := 0
-			for _, v := range values {
-				n, _ := fmt.Fprintf(&h, "%T %v\x00", v, v)
-				size += n
-			}
-			out[rowKey{t.name, id}] = rowState{version, h.Sum64(), size > longRow}
+			out[rowKey{t.name, id}] = rowState{version, sumOf(values), sizeOf(values) > longRow}
 		})
 		if err != nil {
 			return nil, err
 		}
 	}
 	return out, nil
+}
+
+// sumOf is the same for the same values, and hardly ever for others, while the program runs.
+func sumOf(values []any) uint64 {
+	var h maphash.Hash
+	h.SetSeed(seed)
+	for _, v := range values {
+		switch v := v.(type) {
+		case string: // the most of them
+			h.WriteString(v)
+		default:
+			fmt.Fprintf(&h, "%T %v", v, v)
+		}
+		h.WriteByte(0)
+	}
+	return h.Sum64()
+}
+
+// sizeOf is about how many bytes a row takes.
+func sizeOf(values []any) int {
+	out := 0
+	for _, v := range values {
+		out += 9
+		if s, ok := v.(string); ok {
+			out += len(s)
+		}
+	}
+	return out
 }
 
 // eachRow reads a table as the engine holds it. Values are those of the table's own columns.

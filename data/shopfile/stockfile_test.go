@@ -193,7 +193,7 @@ func TestCheckFindsWhatIsWrongWithTheStock(t *testing.T) {
 		} {
 			t.Run(c.name, func(t *testing.T) {
 				f := aStock(t, fresh)
-				byHand(t, f, c.hand...)
+				byHand(t, f, append(c.hand, unlogged...)...)
 				c.checked(t, f)
 			})
 		}
