@@ -94,7 +94,7 @@ CREATE TABLE items (
     version BIGINT NOT NULL CHECK (version = CAST(version AS BIGINT)),
     receipt_id TEXT NOT NULL REFERENCES receipts (id) DEFERRABLE INITIALLY DEFERRED,
     undoes TEXT REFERENCES items (id) DEFERRABLE INITIALLY DEFERRED,
-    goes TEXT NOT NULL CHECK (goes IN ('motor', 'core', 'shelf', 'piece', 'kept', 'expense', 'overhead')),
+    goes TEXT NOT NULL CHECK (goes IN ('motor', 'shelf', 'piece', 'kept', 'expense', 'overhead')),
     came_on TEXT NOT NULL CHECK (length(came_on) IN (0, 10)),
     wording TEXT NOT NULL,
     quantity DOUBLE PRECISION NOT NULL CHECK (quantity = CAST(quantity AS DOUBLE PRECISION)),

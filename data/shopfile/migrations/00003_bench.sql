@@ -139,3 +139,36 @@ ALTER TABLE motors ADD COLUMN weight_kg DOUBLE PRECISION NOT NULL DEFAULT 0
     CHECK (weight_kg = CAST(weight_kg AS DOUBLE PRECISION));
 ALTER TABLE motors ADD COLUMN laid TEXT NOT NULL DEFAULT '' CHECK (laid IN ('', 'drained', 'winterised'));
 ALTER TABLE motors ADD COLUMN laid_on TEXT NOT NULL DEFAULT '' CHECK (length(laid_on) IN (0, 10));
+
+-- A core charge can be an item of a receipt.
+DROP INDEX items_by_receipt;
+DROP INDEX items_by_undone;
+DROP INDEX items_by_motor;
+DROP INDEX items_by_good;
+ALTER TABLE items RENAME TO items_before;
+CREATE TABLE items (
+    id TEXT NOT NULL PRIMARY KEY,
+    version BIGINT NOT NULL CHECK (version = CAST(version AS BIGINT)),
+    receipt_id TEXT NOT NULL REFERENCES receipts (id) DEFERRABLE INITIALLY DEFERRED,
+    undoes TEXT REFERENCES items (id) DEFERRABLE INITIALLY DEFERRED,
+    goes TEXT NOT NULL CHECK (goes IN ('motor', 'core', 'shelf', 'piece', 'kept', 'expense', 'overhead')),
+    came_on TEXT NOT NULL CHECK (length(came_on) IN (0, 10)),
+    wording TEXT NOT NULL,
+    quantity DOUBLE PRECISION NOT NULL CHECK (quantity = CAST(quantity AS DOUBLE PRECISION)),
+    unit TEXT NOT NULL,
+    net BIGINT NOT NULL CHECK (net = CAST(net AS BIGINT)),
+    landed BIGINT NOT NULL CHECK (landed = CAST(landed AS BIGINT)),
+    tax_back BIGINT NOT NULL CHECK (tax_back = CAST(tax_back AS BIGINT)),
+    worth BIGINT NOT NULL CHECK (worth = CAST(worth AS BIGINT)),
+    chance DOUBLE PRECISION NOT NULL CHECK (chance = CAST(chance AS DOUBLE PRECISION)),
+    motor_id TEXT REFERENCES motors (id) DEFERRABLE INITIALLY DEFERRED,
+    good_id TEXT REFERENCES goods (id) DEFERRABLE INITIALLY DEFERRED
+);
+CREATE INDEX items_by_receipt ON items (receipt_id, id);
+CREATE INDEX items_by_undone ON items (undoes);
+CREATE INDEX items_by_motor ON items (motor_id);
+CREATE INDEX items_by_good ON items (good_id);
+INSERT INTO items (id, version, receipt_id, undoes, goes, came_on, wording, quantity, unit, net, landed, tax_back, worth, chance, motor_id, good_id)
+    SELECT id, version, receipt_id, undoes, goes, came_on, wording, quantity, unit, net, landed, tax_back, worth, chance, motor_id, good_id
+    FROM items_before;
+DROP TABLE items_before;
