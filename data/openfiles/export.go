@@ -8,6 +8,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strconv"
@@ -65,7 +66,7 @@ func Publish(folder string, fill func(draft string) error) error {
 	if err := os.Rename(draft, folder); err != nil {
 		return err
 	}
-	flushFolder(filepath.Dir(filepath.Clean(folder)))
+	flushFolder(parent)
 	return nil
 }
 
