@@ -87,7 +87,7 @@ func meaning(e sqlite3.Error) error {
 		return ErrDiskFull
 	case sqlite3.ErrReadonly, sqlite3.ErrPerm:
 		return ErrReadOnly
-	case sqlite3.ErrCorrupt:
+	case sqlite3.ErrCorrupt, sqlite3.ErrTooBig:
 		return ErrDamaged
 	case sqlite3.ErrNotADB:
 		return ErrNotShopFile

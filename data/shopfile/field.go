@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"skegworth/valuation/day"
@@ -32,7 +33,18 @@ func (n name) said() string {
 }
 
 func (n name) mismatch(src any) error {
-	return fmt.Errorf("the %s holds %v, which does not belong there", n.said(), src)
+	return fmt.Errorf("the %s holds %s, which does not belong there", n.said(), shown(src))
+}
+
+// shown is a value as an error may show it: on one line, and no longer than that.
+func shown(v any) string {
+	if raw, ok := v.([]byte); ok {
+		v = string(raw[:min(len(raw), 200)])
+	}
+	if s := fmt.Sprintf("%.60v", v); utf8.ValidString(s) && !strings.ContainsFunc(s, unicode.IsControl) {
+		return s
+	}
+	return fmt.Sprintf("%.60q", v)
 }
 
 // text is a column of words.
@@ -42,28 +54,36 @@ type textField[T ~string] struct {
 	from     []T  // the only words allowed; nil allows any
 	ref      bool // the key of another row, kept as NULL when there is none
 	required bool
+	most     int // bytes
 }
 
-func text[T ~string](column string, p *T) field { return textField[T]{name: name(column), p: p} }
+func text[T ~string](column string, p *T) field {
+	return textField[T]{name: name(column), p: p, most: longestText}
+}
+
+// page is a text that the program writes itself, far longer than what a person writes.
+func page(column string, p *string) field {
+	return textField[string]{name: name(column), p: p, most: longestPage}
+}
 
 // word is a text that is one of a few, or not known.
 func word[T ~string](column string, p *T, from []T) field {
-	return textField[T]{name: name(column), p: p, from: from}
+	return textField[T]{name: name(column), p: p, from: from, most: longestText}
 }
 
 // mustWord is a word that may not be left out.
 func mustWord[T ~string](column string, p *T, from []T) field {
-	return textField[T]{name: name(column), p: p, from: from, required: true}
+	return textField[T]{name: name(column), p: p, from: from, required: true, most: longestText}
 }
 
 // ref is the key of another row, or "".
 func ref(column string, p *string) field {
-	return textField[string]{name: name(column), p: p, ref: true}
+	return textField[string]{name: name(column), p: p, ref: true, most: longestText}
 }
 
 // mustRef is the key of another row, which may not be left out.
 func mustRef(column string, p *string) field {
-	return textField[string]{name: name(column), p: p, ref: true, required: true}
+	return textField[string]{name: name(column), p: p, ref: true, required: true, most: longestText}
 }
 
 func (f textField[T]) value() (any, error) {
@@ -77,24 +97,37 @@ func (f textField[T]) value() (any, error) {
 		}
 		return "", nil
 	}
+	if len(s) > f.most {
+		return nil, f.long()
+	}
 	if !utf8.ValidString(s) || strings.IndexByte(s, 0) >= 0 {
 		return nil, fmt.Errorf("the %s has characters that are not text", f.said())
 	}
 	if f.from != nil && !slices.Contains(f.from, *f.p) {
-		return nil, fmt.Errorf("the %s cannot be %q", f.said(), s)
+		return nil, fmt.Errorf("the %s cannot be %.60q", f.said(), s)
 	}
 	return s, nil
 }
 
 func (f textField[T]) held() any { return *f.p }
 
+func (f textField[T]) long() error {
+	return fmt.Errorf("the %s is longer than %d letters, the most that are kept", f.said(), f.most)
+}
+
 func (f textField[T]) Scan(src any) error {
 	switch v := src.(type) {
 	case nil:
 		*f.p = ""
 	case string:
+		if len(v) > f.most {
+			return f.long()
+		}
 		*f.p = T(v)
 	case []byte:
+		if len(v) > f.most {
+			return f.long()
+		}
 		*f.p = T(v)
 	default:
 		return f.mismatch(src)
@@ -198,6 +231,9 @@ func (f realField) Scan(src any) error {
 		return nil
 	case float64:
 		*f.p = v
+		if math.IsNaN(v) || math.IsInf(v, 0) {
+			return f.mismatch(src)
+		}
 		return nil
 	case int64:
 		*f.p = float64(v)
@@ -302,7 +338,7 @@ func wordsByName[T ~string](column string, p *map[string]T, from []T) field {
 				return "", err
 			}
 			if !slices.Contains(from, said) {
-				return "", fmt.Errorf("the %s of %s cannot be %q", f.said(), of, said)
+				return "", fmt.Errorf("the %s of %s cannot be %.60q", f.said(), shown(of), said)
 			}
 		}
 		out, err := json.Marshal(*p)

@@ -64,6 +64,9 @@ func (f *File) receive(ctx context.Context) error {
 	if version > schemaVersion {
 		return ErrNewer
 	}
+	if err := strangers(ctx, f.db, version); err != nil {
+		return err
+	}
 	if err := sound(ctx, f.db); err != nil {
 		return err
 	}

@@ -13,7 +13,7 @@ import (
 func (f *File) Read(ctx context.Context) (Contents, error) {
 	var c Contents
 	err := f.reading(ctx, "read the shop file", func(r reader) (err error) {
-		c, err = readAll(ctx, r)
+		c, err = readAll(ctx, &scales{reader: r})
 		return err
 	})
 	return c, err
@@ -115,6 +115,10 @@ func all[T any](ctx context.Context, q reader, t *table, bind func(*T) row, wher
 		one     T
 		targets = bind(&one).targets()
 	)
+	held, weighing := q.(*scales)
+	if weighing {
+		held.weigh(targets)
+	}
 	for rows.Next() {
 		if len(out)%1024 == 0 && ctx.Err() != nil {
 			return nil, ctx.Err()
@@ -124,6 +128,11 @@ func all[T any](ctx context.Context, q reader, t *table, bind func(*T) row, wher
 				err = field
 			}
 			return nil, fmt.Errorf("%w (in %s, %w)", ErrDamaged, t.name, err)
+		}
+		if weighing {
+			if err := held.row(*targets[0].(*string)); err != nil {
+				return nil, err
+			}
 		}
 		out = append(out, one)
 	}

@@ -126,5 +126,8 @@ func called(thing, name string) string {
 	if name = strings.TrimSpace(name); name == "" {
 		return "the " + thing
 	}
+	if runes := []rune(name[:min(len(name), 400)]); len(name) > 400 || len(runes) > 80 {
+		name = string(runes[:min(len(runes), 80)]) + "…"
+	}
 	return fmt.Sprintf("the %s %q", thing, name)
 }

@@ -260,7 +260,7 @@ func TestMigrationsAreNumberedAndPortable(t *testing.T) {
 // A migration that fails halfway leaves the file as it was, to be migrated another day.
 func TestAFailedMigrationLeavesNoTrace(t *testing.T) {
 	path := unmigrated(t)
-	setHeader(t, path, "foreign_keys", 1, "CREATE TABLE lines (in_the_way TEXT)")
+	setHeader(t, path, "foreign_keys", 1, "CREATE TABLE goose_db_version (in_the_way TEXT)")
 	if f, err := Open(t.Context(), path); err == nil {
 		f.Close()
 		t.Fatal("the table in the way was not noticed")
@@ -272,8 +272,8 @@ func TestAFailedMigrationLeavesNoTrace(t *testing.T) {
 	defer db.Close()
 	left, err := keys(t.Context(), db, "SELECT name FROM sqlite_master")
 	must(t, err)
-	same(t, "schema", []string{"lines"}, left)
-	_, err = db.Exec("DROP TABLE lines")
+	same(t, "schema", []string{"goose_db_version"}, left)
+	_, err = db.Exec("DROP TABLE goose_db_version")
 	must(t, err)
 	soundShop(t, path, 0)
 }

@@ -34,6 +34,7 @@ func (e engine) Connect(ctx context.Context) (driver.Conn, error) {
 		return nil, err
 	}
 	c := &conn{inner: raw.(*sqlite3.SQLiteConn)}
+	bounded(c.inner)
 	for _, pragma := range settled {
 		if _, err := c.inner.ExecContext(ctx, pragma, nil); err != nil {
 			raw.Close()

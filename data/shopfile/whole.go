@@ -80,7 +80,7 @@ func (t Kept) each(ctx context.Context, r reader, row func([]any) error) error {
 		}
 		for i, c := range t.Columns {
 			if !c.takes(values[i]) {
-				return fmt.Errorf("%w (the %s of %s holds %v)", ErrDamaged, c.Name, t.Name, values[i])
+				return fmt.Errorf("%w (the %s of %s holds %s)", ErrDamaged, c.Name, t.Name, shown(values[i]))
 			}
 		}
 		if err := row(values); err != nil {
@@ -241,7 +241,7 @@ func refill(ctx context.Context, db *sql.DB, fill func([]Kept, func(string, []an
 		}
 		for i, c := range columns[table] {
 			if !c.takes(values[i]) {
-				return told{fmt.Errorf("the %s of %s cannot be %v", c.Name, table, values[i])}
+				return told{fmt.Errorf("the %s of %s cannot be %s", c.Name, table, shown(values[i]))}
 			}
 		}
 		if _, err := insert.ExecContext(ctx, values...); err != nil {

@@ -30,7 +30,7 @@ func closingRow(c *costing.Closing) row {
 		date("starts_on", &c.From),
 		date("ends_on", &c.To),
 		date("closed_on", &c.ClosedOn),
-		text("figures", &c.Figures),
+		page("figures", &c.Figures),
 		text("digest", &c.Digest),
 		date("opened_on", &c.OpenedOn),
 		text("reason", &c.Reason),
