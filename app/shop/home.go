@@ -15,6 +15,7 @@ import (
 	"skegworth/costing"
 	"skegworth/data/example"
 	"skegworth/data/intake"
+	"skegworth/data/shopfile"
 	"skegworth/valuation/day"
 	"skegworth/valuation/money"
 )
@@ -36,21 +37,41 @@ func HomePath(exampleShop bool) (string, error) {
 func Example(path string) (*Shop, error) { return ExampleOn(path, 0) }
 
 // ExampleOn is Example with another day as its today; the zero Day is this one.
+//
+// It is filled under a passing name and copied to its own: a program that is stopped midway would leave half an
+// example, and the next would take it for the whole.
 func ExampleOn(path string, on day.Day) (*Shop, error) {
-	s, err := Create(path)
+	fail := func(err error) (*Shop, error) { return nil, fmt.Errorf("make the example shop: %w", err) }
+	if _, err := os.Lstat(path); err == nil {
+		return fail(shopfile.ErrExists)
+	}
+	beside := filepath.Dir(path)
+	shopfile.SweepDraftFolders(beside, "example")
+	folder, err := os.MkdirTemp(beside, ".example-*")
+	if errors.Is(err, os.ErrNotExist) {
+		return fail(fmt.Errorf("there is no folder %q", beside))
+	}
 	if err != nil {
-		return nil, err
+		return fail(err)
+	}
+	defer os.RemoveAll(folder)
+	draft, err := Create(filepath.Join(folder, "example.skegworth"))
+	if err != nil {
+		return fail(err)
+	}
+	defer draft.Close()
+	draft.AsOf(on)
+	if err := example.Fill(context.Background(), draft.file, draft.Today()); err != nil {
+		return fail(err)
+	}
+	if err := draft.CopyTo(path); err != nil {
+		return fail(err)
+	}
+	s, err := Open(path)
+	if err != nil {
+		return fail(err)
 	}
 	s.AsOf(on)
-	err = example.Fill(context.Background(), s.file, s.Today())
-	if err == nil {
-		err = s.reload()
-	}
-	if err != nil {
-		s.Close()
-		removeShop(path)
-		return nil, fmt.Errorf("make the example shop: %w", err)
-	}
 	return s, nil
 }
 

@@ -117,7 +117,10 @@ func (o outfile) write(path string, fill func(io.Writer) error) error {
 		temporary.Close()
 		return err
 	}
-	err = temporary.Close()
+	err = temporary.Sync() // a name given to what is not on the disk yet could outlive it when the power goes
+	if closing := temporary.Close(); err == nil {
+		err = closing
+	}
 	if err == nil && mode != 0o600 {
 		err = os.Chmod(temporary.Name(), mode)
 	}
@@ -126,6 +129,10 @@ func (o outfile) write(path string, fill func(io.Writer) error) error {
 	}
 	if err != nil {
 		return fail(err)
+	}
+	if folder, err := os.Open(filepath.Dir(path)); err == nil {
+		_ = folder.Sync() // not every system can flush a folder
+		folder.Close()
 	}
 	return nil
 }
