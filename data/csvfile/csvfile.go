@@ -72,7 +72,7 @@ func (w *Writer) Flush() error {
 }
 
 // longest row in bytes: a quote that is never shut must not fill the memory with the rest of the file.
-const longest = 256 << 20
+const longest = 128 << 20
 
 // ErrLong is returned for a row that goes on and on.
 var ErrLong = fmt.Errorf("a row is longer than %d MB", longest>>20)

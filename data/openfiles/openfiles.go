@@ -102,8 +102,8 @@ func safe(path string) bool {
 
 // Limits of what is read before it is known to be right.
 const (
-	longestManifest = 256 << 20
-	longestPicture  = 1 << 30
+	longestManifest = 64 << 20
+	longestPicture  = 48 << 20 // what is kept of it in base64 is as long as a value may be
 )
 
 // readManifest reads what belongs into the folder.
