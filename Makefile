@@ -6,10 +6,10 @@ GO      := LANG=en_US.UTF-8 go
 BINARY  := bin/skegworth
 
 # The measuring programs: the pattern ./... passes over everything in testdata.
-MEASURES := ./testdata/peers ./testdata/speed ./testdata/sheets ./testdata/largeshop
+MEASURES := ./testdata/peers ./testdata/speed ./testdata/sheets ./testdata/largeshop ./testdata/dist ./testdata/vulns
 BAND     := bin/band
 
-.PHONY: run build test bench bench-band bench-offer bench-ask need-run need-test need-bench
+.PHONY: run build test bench bench-band bench-offer bench-ask dist vuln need-run need-test need-bench
 
 run: build
 	@$(BINARY) open --example
@@ -54,6 +54,18 @@ bench-ask: need-test
 bench-workbook: need-run
 	@$(GO) test $(TAGS) -c -o bin/workbook.test ./data/workbook
 	@cd data/workbook && $(GO) run $(TAGS) ../../testdata/sheets ../../bin/workbook.test
+
+# The release of this system in bin/dist: an archive with the licences of all that is in it, a bill of materials
+# and checksums. Its flags leave out the folders of the machine, so the first time builds everything anew.
+dist: need-run
+	@echo "building the release; the first time takes many minutes"
+	@$(GO) build $(TAGS) -trimpath -ldflags "-s -w" -o bin/release/skegworth ./app
+	@rm -rf bin/dist
+	@$(GO) run $(TAGS) ./testdata/dist -binary bin/release/skegworth -out bin/dist
+
+# Known vulnerabilities in code that the program calls, by govulncheck; reports and checker come as modules.
+vuln: need-run
+	@$(GO) run $(TAGS) ./testdata/vulns bin/vulndb migrated_fynedo ./app
 
 need-run:
 	@sh .ci/need run
