@@ -39,6 +39,8 @@ func serverMeaning(err error) error {
 		return errors.New("the server has no database of that name")
 	case code == "42501":
 		return ErrForbidden
+	case code == "22021", code == "22P05":
+		return errors.New("there is text in it that is not Unicode, which a server cannot keep")
 	case code == "25006":
 		return ErrReadOnly
 	case code == "23503":

@@ -66,7 +66,10 @@ func raiseTo(ctx context.Context, db *sql.DB, schema int64) error {
 	if err != nil {
 		return err
 	}
-	_, err = provider.UpTo(ctx, schema)
+	if _, err = provider.UpTo(ctx, schema); err != nil {
+		return err
+	}
+	_, err = db.ExecContext(ctx, onlyRead)
 	return err
 }
 

@@ -23,7 +23,8 @@ func (s *server) shape(ctx context.Context, fn func(*sql.DB) error) error {
 	db.SetMaxOpenConns(1)
 	defer db.Close()
 	steps := []func() error{
-		func() error { return c.run(ctx, "BEGIN") },
+		// It may stand still for as long as what is to be written takes to read.
+		func() error { return c.run(ctx, "BEGIN; SET LOCAL idle_in_transaction_session_timeout = 0") },
 		func() error {
 			_, err := db.ExecContext(ctx, "SELECT pg_advisory_xact_lock(hashtext('skegworth'), hashtext(CAST(current_schema() AS TEXT)))")
 			return err

@@ -156,9 +156,12 @@ func keptTable(ctx context.Context, r reader, name string) (Kept, error) {
 // program's is filled as it was and then brought up to date. The file appears whole or not at all, and one
 // that is there is never touched ([ErrExists]).
 func Rebuild(ctx context.Context, path string, schema int, fill func(tables []Kept, put func(table string, values []any) error) error) error {
-	doing := fmt.Sprintf("rebuild %q", path)
+	doing := fmt.Sprintf("rebuild %q", Shown(path))
 	if schema < 1 || schema > schemaVersion {
 		return told{fmt.Errorf("%s: %w", doing, ErrNewer)}
+	}
+	if IsServer(path) {
+		return rebuildServer(ctx, path, schema, fill)
 	}
 	err := publish(doing, path, func(draft string) error {
 		if err := mark(ctx, draft); err != nil {
@@ -170,7 +173,7 @@ func Rebuild(ctx context.Context, path string, schema int, fill func(tables []Ke
 		if err := climbTo(ctx, db, schema); err != nil {
 			return err
 		}
-		if err := refill(ctx, db, fill); err != nil {
+		if err := refill(ctx, db, sqlite, fill); err != nil {
 			return err
 		}
 		if err := sound(ctx, db); err != nil {
@@ -206,13 +209,13 @@ func climbTo(ctx context.Context, db *sql.DB, schema int) error {
 
 // refill puts the rows into tables that it empties first, in one transaction, at whose end every reference
 // must lead somewhere.
-func refill(ctx context.Context, db *sql.DB, fill func([]Kept, func(string, []any) error) error) error {
+func refill(ctx context.Context, db *sql.DB, d dialect, fill func([]Kept, func(string, []any) error) error) error {
 	tx, err := db.BeginTx(ctx, nil)
 	if err != nil {
 		return err
 	}
 	defer func() { _ = tx.Rollback() }()
-	kept, err := keptTables(ctx, tx)
+	kept, err := d.kept(ctx, tx)
 	if err != nil {
 		return err
 	}
