@@ -41,7 +41,7 @@ type result struct {
 func run(t *testing.T, home string, words ...string) result {
 	t.Helper()
 	c := exec.Command(program, words...)
-	c.Env = []string{"LANG=C.UTF-8", "HOME=" + home, "XDG_DATA_HOME=" + filepath.Join(home, "data"), "PATH=" + os.Getenv("PATH")}
+	c.Env = plainEnv(home)
 	c.Dir = home
 	var out, errs bytes.Buffer
 	c.Stdout, c.Stderr = &out, &errs
@@ -52,6 +52,15 @@ func run(t *testing.T, home string, words ...string) result {
 	}
 	return result{out.String(), errs.String(), c.ProcessState.ExitCode()}
 }
+
+// plainEnv is an environment of its own with the home given; the log of all such runs is in one place beside
+// the program.
+func plainEnv(home string) []string {
+	return []string{"LANG=C.UTF-8", "HOME=" + home, "XDG_DATA_HOME=" + filepath.Join(home, "data"), "XDG_STATE_HOME=" + stateHome(),
+		"PATH=" + os.Getenv("PATH")}
+}
+
+func stateHome() string { return filepath.Join(filepath.Dir(program), "state") }
 
 // must runs the program and wants it to succeed in silence on standard error.
 func must(t *testing.T, home string, words ...string) string {

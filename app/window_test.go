@@ -47,7 +47,8 @@ type seen struct {
 	done    chan error
 }
 
-func openWindow(t *testing.T, home, path string) *seen {
+// openWindow opens the program's window on a shop file; changes are made to the command before it starts.
+func openWindow(t *testing.T, home, path string, changes ...func(*exec.Cmd)) *seen {
 	t.Helper()
 	w := &seen{t: t, display: display(t), done: make(chan error, 1)}
 	w.process = exec.Command(program, "open", path)
@@ -58,6 +59,9 @@ func openWindow(t *testing.T, home, path string) *seen {
 		t.Fatal(err)
 	}
 	w.process.Stdout, w.process.Stderr = log, log
+	for _, change := range changes {
+		change(w.process)
+	}
 	if err := w.process.Start(); err != nil {
 		t.Fatal(err)
 	}
