@@ -57,6 +57,7 @@ type words struct {
 	Check   checkWord   `cmd:"" help:"Look a shop file over."`
 	Export  exportWord  `cmd:"" help:"Write the whole shop file as open files: a CSV a table, and the pictures."`
 	Rebuild rebuildWord `cmd:"" help:"Make a shop file of the folder that export wrote."`
+	Rescue  rescueWord  `cmd:"" help:"Save what can be read of a damaged shop file into a new one."`
 	Tour    tourWord    `cmd:"" help:"Without a display: print the three answers, write the workbook and a picture of each screen."`
 
 	Version kong.VersionFlag `help:"Print the version."`
@@ -93,7 +94,7 @@ func (p Program) Run(args []string) (code int) {
 	context, err := parser.Parse(args)
 	if err == nil {
 		logbook.Word(context.Selected().Name)
-		err = context.Run(p)
+		err = advised(args, context.Run(p))
 	}
 	logbook.Failed(err)
 	var damaged damage

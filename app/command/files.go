@@ -95,6 +95,9 @@ func (w *checkWord) Run(p Program) error {
 	if err != nil {
 		return err
 	}
+	for _, note := range s.Notes() {
+		fmt.Fprintln(p.Out, note)
+	}
 	for _, line := range report.Strings() {
 		fmt.Fprintln(p.Out, line)
 	}

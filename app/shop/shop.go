@@ -242,8 +242,14 @@ func named(label string) say.Sentence {
 	return what
 }
 
-// Check looks the whole file over and says what it found.
-func (s *Shop) Check() (shopfile.Report, error) { return s.file.Check(context.Background()) }
+// Check looks the whole file over, also beside its newest good copy, and says what it found.
+func (s *Shop) Check() (shopfile.Report, error) {
+	report, err := s.file.Check(context.Background())
+	if err != nil {
+		return report, err
+	}
+	return s.compared(context.Background(), report)
+}
 
 // Preference is a choice of how the window looks, kept in the shop file; "" when never made.
 func (s *Shop) Preference(name string) string {
