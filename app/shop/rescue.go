@@ -82,9 +82,6 @@ func NewestCopy(ctx context.Context, path string) (GoodCopy, bool) {
 	return GoodCopy{c.Path, c.At.Local(), held.Motors, held.Lines, held.Sales}, err == nil
 }
 
-// Notes are what whoever opened the shop file should know of it, although it works.
-func (s *Shop) Notes() []say.Sentence { return s.file.Notes() }
-
 // compared adds to a report what the newest good copy tells: rows that are not as in it although nobody
 // changed them, and that there is such a copy.
 func (s *Shop) compared(ctx context.Context, report shopfile.Report) (shopfile.Report, error) {
