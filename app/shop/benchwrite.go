@@ -2,8 +2,6 @@ package shop
 
 import (
 	"context"
-	"encoding/json"
-	"fmt"
 
 	"skegworth/data/shopfile"
 	"skegworth/valuation/say"
@@ -12,28 +10,23 @@ import (
 // writeBench is write for bench work: it reads again the motor, if one is named, and what of the bench
 // belongs to no motor, so that a shop of many years need not be read anew for a snag.
 func (s *Shop) writeBench(what say.Sentence, coalesce, motorID string, change func(*shopfile.Tx) error) error {
-	label, err := json.Marshal(what)
-	if err != nil {
-		return fmt.Errorf("name the change: %w", err)
-	}
-	if err := s.file.Write(context.Background(), string(label), coalesce, change); err != nil {
-		return err
-	}
-	if motorID != "" {
-		err = s.refresh(motorID)
-	}
-	if err == nil {
-		err = s.reloadBench()
-	}
-	s.changed()
-	return err
+	return s.do(deed{what, coalesce, change, func(wrote versions) error {
+		if motorID != "" {
+			if err := s.refresh(motorID, wrote); err != nil {
+				return err
+			}
+		}
+		return s.reloadBench(wrote)
+	}})
 }
 
-func (s *Shop) reloadBench() error {
+func (s *Shop) reloadBench(wrote versions) error {
 	c, err := s.file.Bench(context.Background())
 	if err != nil {
 		return err
 	}
+	old := shopfile.Contents{Settings: c.Settings, Cards: s.contents.Cards, Rates: s.contents.Rates, Photos: s.contents.Photos}
+	s.remember(&old, &c, wrote)
 	s.contents.Cards, s.contents.Rates, s.contents.Photos, s.contents.Clock = c.Cards, c.Rates, c.Photos, c.Clock
 	return nil
 }

@@ -61,17 +61,31 @@ func (s *Shop) StartClock(w Stint) error {
 		c.Rate = w.Rate
 	}
 	return s.writeBench(say.New("undo.clock", "clock started on {{.Motor}}", "Motor", title(r)), "", w.MotorID,
-		func(tx *shopfile.Tx) error { return tx.PutClock(c) })
+		func(tx *shopfile.Tx) error { return moveClock(tx, costing.Clock{}, c) })
+}
+
+// moveClock sets the stopwatch on from how it was seen. Time that another bench started or booked meanwhile
+// is neither lost nor booked twice.
+func moveClock(tx *shopfile.Tx, from, to costing.Clock) error {
+	now, err := tx.Clock()
+	if err != nil {
+		return err
+	}
+	if now != from {
+		return &shopfile.Conflict{Thing: "the stopwatch", Reason: "was started or stopped elsewhere meanwhile: look at it again before pressing it"}
+	}
+	return tx.PutClock(to)
 }
 
 // KeepClock says that somebody is still at it: it is asked again as long after.
 func (s *Shop) KeepClock() error {
-	c := s.contents.Clock
-	if !c.Running() {
+	was := s.contents.Clock
+	if !was.Running() {
 		return nil
 	}
+	c := was
 	c.Kept = s.now().Unix()
-	return s.writeBench(say.New("undo.clockkeep", "clock kept running"), "", "", func(tx *shopfile.Tx) error { return tx.PutClock(c) })
+	return s.writeBench(say.New("undo.clockkeep", "clock kept running"), "", "", func(tx *shopfile.Tx) error { return moveClock(tx, was, c) })
 }
 
 // StopClock stops the stopwatch and books its time; under half a minute is not booked.
@@ -120,6 +134,6 @@ func (s *Shop) stopClock(worked costing.Hours) error {
 				return err
 			}
 		}
-		return tx.PutClock(costing.Clock{})
+		return moveClock(tx, c, costing.Clock{})
 	})
 }

@@ -29,7 +29,8 @@ func (s *Shop) ChangeGood(id, field string, change func(*costing.Good)) error {
 		return fmt.Errorf("unit: %s is already counted in %s", old.Name, old.Unit)
 	}
 	what := say.New("undo.change-good", "change of {{.Field}} of {{.Good}}", "Field", field, "Good", old.Name)
-	return s.write(what, "good:"+id+":"+field, "", func(tx *shopfile.Tx) error { return tx.PutGood(&g) })
+	err = s.write(what, "good:"+id+":"+field, "", func(tx *shopfile.Tx) error { return tx.PutGood(&g) })
+	return anew(err, func() error { return s.ChangeGood(id, field, change) })
 }
 
 // checkGood tells what could not be about a good.

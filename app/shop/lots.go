@@ -81,8 +81,9 @@ func (s *Shop) ChangeLot(id, field string, change func(*costing.Bundle)) error {
 			return fmt.Errorf("%s: its chance or worth is out of bounds", t.Name)
 		}
 	}
-	return s.write(say.New("undo.lotchange", "change of {{.Field}} on the lot {{.Lot}}", "Field", field, "Lot", b.Name), "lot:"+id+":"+field, "",
+	err = s.write(say.New("undo.lotchange", "change of {{.Field}} on the lot {{.Lot}}", "Field", field, "Lot", b.Name), "lot:"+id+":"+field, "",
 		func(tx *shopfile.Tx) error { return tx.PutBundle(&b) })
+	return anew(err, func() error { return s.ChangeLot(id, field, change) })
 }
 
 // DeleteLot takes a lot apart: its motors stay, each by itself.

@@ -41,7 +41,8 @@ func (s *Shop) Change(id, field string, change func(*costing.Record)) error {
 		return err
 	}
 	what := say.New("undo.change", "change of {{.Field}} on {{.Motor}}", "Field", field, "Motor", title(r))
-	return s.write(what, id+":"+field, id, func(tx *shopfile.Tx) error { return putAsks(tx, before, &r) })
+	err = s.write(what, id+":"+field, id, func(tx *shopfile.Tx) error { return putAsks(tx, before, &r) })
+	return anew(err, func() error { return s.Change(id, field, change) })
 }
 
 // Delete takes a motor and all its lines out of the shop file.

@@ -145,6 +145,7 @@ func (s *Shop) AddPhotoOf(id string, shows costing.Shows, taken ...TakenPhoto) e
 		place = max(place, p.Place)
 	}
 	return s.writeBench(what, "", id, func(tx *shopfile.Tx) error {
+		place := place
 		for _, t := range taken {
 			picture, err := tx.KeepPicture("", t.Whole, t.Small)
 			if err != nil {

@@ -84,6 +84,7 @@ func (s *Shop) AddPhotos(motorID string, kind costing.PhotoKind, taken ...TakenP
 		what = say.New("undo.receipts", "{{.Count}} {{if eq .Count 1}}receipt{{else}}receipts{{end}} to enter", "Count", len(taken))
 	}
 	return s.writeBench(what, "", motorID, func(tx *shopfile.Tx) error {
+		place := place
 		for _, t := range taken {
 			id, err := tx.KeepPicture("", t.Whole, t.Small)
 			if err != nil {

@@ -116,8 +116,9 @@ func (s *Shop) ChangePiece(id, field string, change func(*costing.Piece)) error 
 	if err := checkPiece(p); err != nil {
 		return err
 	}
-	return s.write(say.New("undo.change-piece", "change of {{.Field}} of {{.Part}}", "Field", field, "Part", old.Name), "piece:"+id+":"+field, "",
+	err = s.write(say.New("undo.change-piece", "change of {{.Field}} of {{.Part}}", "Field", field, "Part", old.Name), "piece:"+id+":"+field, "",
 		func(tx *shopfile.Tx) error { return tx.PutPiece(&p) })
+	return anew(err, func() error { return s.ChangePiece(id, field, change) })
 }
 
 // UnlistPiece takes a part off the list of its donor, as if it had never been written down.

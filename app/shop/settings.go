@@ -28,7 +28,7 @@ func (s *Shop) ChangeSettings(field string, change func(*costing.Settings)) erro
 	what := say.New("undo.settings", "change of {{.Field}} in the settings", "Field", field)
 	each := settings.OwnRate
 	settings.OwnRate = s.contents.Settings.OwnRate
-	return s.write(what, "settings:"+field, "", func(tx *shopfile.Tx) error {
+	err := s.write(what, "settings:"+field, "", func(tx *shopfile.Tx) error {
 		if each != rate {
 			if err := s.changeRate(tx, &settings, each); err != nil {
 				return err
@@ -36,6 +36,7 @@ func (s *Shop) ChangeSettings(field string, change func(*costing.Settings)) erro
 		}
 		return tx.PutSettings(&settings)
 	})
+	return anew(err, func() error { return s.ChangeSettings(field, change) })
 }
 
 func checkSettings(s costing.Settings) error {

@@ -44,6 +44,13 @@ type Shop struct {
 	own        ownPast
 
 	listeners []func()
+
+	clashed  func(*Clash)
+	settling *settling // nil but while a change is made that was chosen about
+	memory   memory    // what fields still show of before
+	lastOwn  string    // label of the last change made here
+	others   bool      // what is being told of was done by others
+	removal  func()    // told before a motor that somebody else removed leaves the screens
 }
 
 // ErrUnknown is returned for a motor, line or good that the shop file does not hold.
@@ -51,7 +58,7 @@ var ErrUnknown = errors.New("the shop file does not hold that")
 
 // Open opens the shop file at path, which must be there.
 func Open(path string) (*Shop, error) {
-	file, err := shopfile.Open(context.Background(), path, shopfile.WithBeforeUpgrade(keepOlder))
+	file, err := shopfile.Open(context.Background(), path)
 	if err != nil {
 		return nil, err
 	}
@@ -140,11 +147,19 @@ func (s *Shop) Records(stages ...costing.Stage) []costing.Record {
 func (s *Shop) Empty() bool { return len(s.contents.Records) == 0 && len(s.contents.Goods) == 0 }
 
 // reload reads the whole file again.
-func (s *Shop) reload() error {
+func (s *Shop) reload() error { return s.reread(nil) }
+
+// reread reads the whole file again after a change that gave rows these versions.
+func (s *Shop) reread(wrote versions) error {
 	contents, err := s.file.Read(context.Background())
 	if err != nil {
 		return err
 	}
+	return s.goBy(contents, wrote)
+}
+
+// goBy goes by contents that were read anew.
+func (s *Shop) goBy(contents shopfile.Contents, wrote versions) error {
 	tag, err := language.Parse(contents.Settings.Language)
 	if err != nil {
 		tag = language.AmericanEnglish
@@ -153,6 +168,7 @@ func (s *Shop) reload() error {
 	if err != nil {
 		return err
 	}
+	s.remember(&s.contents, &contents, wrote)
 	s.contents, s.currency, s.market, s.habits = contents, currency, nil, nil
 	s.index = make(map[string]int, len(contents.Records))
 	for i, r := range contents.Records {
@@ -162,22 +178,25 @@ func (s *Shop) reload() error {
 }
 
 // refresh reads one motor again, or everything when it is new or gone.
-func (s *Shop) refresh(id string) error {
+func (s *Shop) refresh(id string, wrote versions) error {
 	i, known := s.index[id]
 	if !known {
-		return s.reload()
+		return s.reread(wrote)
 	}
 	r, err := s.file.Record(context.Background(), id)
+	if errors.Is(err, shopfile.ErrNotFound) {
+		return s.reread(wrote)
+	}
 	if err != nil {
 		return err
 	}
+	old := s.contents.Records[i]
+	s.remember(&shopfile.Contents{Records: []costing.Record{old}}, &shopfile.Contents{Records: []costing.Record{r}}, wrote)
 	s.habits = nil
-	if sellsAlike(s.contents.Records[i], r) {
-		s.contents.Records[i] = r
-		return nil
-	}
 	s.contents.Records[i] = r
-	s.market = nil
+	if !sellsAlike(old, r) {
+		s.market = nil
+	}
 	return nil
 }
 
@@ -186,26 +205,6 @@ func sellsAlike(a, b costing.Record) bool {
 	_, askedA := askOf(a)
 	_, askedB := askOf(b)
 	return a.Sale == nil && b.Sale == nil && !askedA && !askedB
-}
-
-// write makes one change that can be undone under the given name. Changes in a row with the same
-// coalesce key, such as the letters typed into one field, are undone together. Touched is the one motor
-// it concerns, or "" when it reaches further.
-func (s *Shop) write(what say.Sentence, coalesce, touched string, change func(*shopfile.Tx) error) error {
-	label, err := json.Marshal(what)
-	if err != nil {
-		return fmt.Errorf("name the change: %w", err)
-	}
-	if err := s.file.Write(context.Background(), string(label), coalesce, change); err != nil {
-		return err
-	}
-	if touched == "" {
-		err = s.reload()
-	} else {
-		err = s.refresh(touched)
-	}
-	s.changed()
-	return err
 }
 
 func (s *Shop) changed() {

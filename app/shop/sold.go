@@ -63,7 +63,7 @@ func (s *Shop) changeSale(id, field, coalesce string, change func(*costing.Recor
 	if err != nil {
 		s.swung = swung
 	}
-	return err
+	return anew(err, func() error { return s.changeSale(id, field, coalesce, change) })
 }
 
 // LeaveOut keeps a sale in the history without learning from it, for a reason; an empty reason takes it

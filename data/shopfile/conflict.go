@@ -162,11 +162,13 @@ func (t *table) asSeen(s Seen, known bool) (row, []any, error) {
 }
 
 // stale is the conflict about a row that was read at another version than it has.
-func (tx *Tx) stale(t *table, r row, theirs *row) error {
+func (tx *Tx) stale(t *table, r row, theirs *row) error { return tx.changedSince(t, r, theirs, *r.version) }
+
+func (tx *Tx) changedSince(t *table, r row, theirs *row, version int64) error {
 	var seen Seen
 	known := false
 	if tx.sight.Read != nil {
-		seen, known = tx.sight.Read(Key{t.name, *r.id}, *r.version)
+		seen, known = tx.sight.Read(Key{t.name, *r.id}, version)
 	}
 	return tx.clash(t, r, theirs, seen, known)
 }
@@ -233,7 +235,7 @@ func (tx *Tx) settle(t *table, r row, before *row) (settled bool, err error) {
 			version = *before.version
 		}
 		if version != choice.Version || before == nil && !choice.Back {
-			return true, tx.stale(t, r, before)
+			return true, tx.changedSince(t, r, before, choice.Version)
 		}
 		if before != nil {
 			if theirs, err = before.values(); err != nil {
