@@ -58,7 +58,7 @@ var ErrUnknown = errors.New("the shop file does not hold that")
 
 // Open opens the shop file at path, which must be there.
 func Open(path string) (*Shop, error) {
-	file, err := shopfile.Open(context.Background(), path)
+	file, err := shopfile.Open(context.Background(), path, shopfile.WithBeforeUpgrade(keepOlder))
 	if err != nil {
 		return nil, err
 	}
