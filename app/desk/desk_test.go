@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/widget"
 	"github.com/xuri/excelize/v2"
 
 	"skegworth/app/screentest"
@@ -376,5 +377,21 @@ func TestUndoLeavesNoKeyboardInAnotherMotor(t *testing.T) {
 	d.Undo()
 	if f := h.Win.Canvas().Focused(); f != nil {
 		t.Errorf("the keyboard stands in %T of another motor", f)
+	}
+}
+
+// A folder can be called anything: the text about the program holds its name as it is, and asks for nothing.
+func TestAboutFetchesNothing(t *testing.T) {
+	for _, path := range []string{"/home/me/shop.skegworth", "/home/`![a](http://127.0.0.1:9/a.png)`/shop", "/home/x\n\n![b](http://127.0.0.1:9/b.png)/shop"} {
+		rich := widget.NewRichTextFromMarkdown(aboutText(path))
+		for _, s := range rich.Segments {
+			switch s.(type) {
+			case *widget.ImageSegment, *widget.HyperlinkSegment:
+				t.Errorf("%q makes a %T", path, s)
+			}
+		}
+		if !strings.Contains(rich.String(), "shop") {
+			t.Errorf("%q is not shown in %q", path, rich.String())
+		}
 	}
 }

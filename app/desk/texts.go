@@ -1,6 +1,8 @@
 package desk
 
 import (
+	"strings"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/lang"
@@ -49,5 +51,11 @@ func cautionsText() string {
 func aboutText(path string) string {
 	return lang.X("about.text", "**Skegworth {{.Version}}**\n\nFor the person who buys tired outboards, puts them right and sells them on.\n\n"+
 		"Everything stays on this machine, in one file:\n\n`{{.Path}}`\n\nCopy that file to keep it safe.\n\nWhat went wrong is noted, without anything about your shop, in\n\n`{{.Log}}`\n\nApache License 2.0.",
-		map[string]any{"Version": Version, "Path": path, "Log": logbook.Place()})
+		map[string]any{"Version": Version, "Path": literal(path), "Log": literal(logbook.Place())})
+}
+
+// literal makes a path what it is between two backticks, whatever its folders are called: no link to follow
+// and no picture to fetch.
+func literal(path string) string {
+	return strings.Join(strings.FieldsFunc(path, func(r rune) bool { return r == '`' || r == '\n' || r == '\r' }), "'")
 }
