@@ -33,7 +33,7 @@ var rooms = map[string][]string{
 	"data/example":         {"data/shopfile", "costing", "costing/", "valuation", "valuation/"},
 	"app/early":            {},
 	"app/logbook":          {"data/shopfile"},
-	"app/shop":             {"data/", "costing", "costing/", "valuation", "valuation/"},
+	"app/shop":             {"app/logbook", "data/", "costing", "costing/", "valuation", "valuation/"},
 	"app/command":          {"app/logbook", "app/shop", "data/intake", "costing", "costing/", "valuation", "valuation/"},
 	"app/look":             {"valuation/say"},
 	"app/screentest":       {"app/look", "app/shop", "app/widgets"},
