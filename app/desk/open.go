@@ -35,25 +35,34 @@ func newApp() fyne.App {
 }
 
 // Open opens the window on the shop file at path, making that if it is not there, and returns when the
-// window is closed. An error means that no window can be made here; nothing was changed then.
+// window is closed. A file that cannot be opened is told of in the window. An error means that no window can
+// be made here; nothing was changed then.
 func Open(path string) error {
-	s, err := shop.OpenOrCreate(path)
-	if err != nil {
-		return err
-	}
+	s, failed := shop.OpenOrCreate(path)
 	a := newApp()
-	if err := look.Speak(s.Settings().Language); err != nil {
-		s.Close()
-		return err
+	language := ""
+	if failed == nil {
+		language = s.Settings().Language
 	}
-	w, err := tryWindow(a)
-	if err != nil {
+	err := look.Speak(language)
+	var w fyne.Window
+	if err == nil {
+		w, err = tryWindow(a)
+	}
+	switch {
+	case err != nil && failed != nil:
+		return failed
+	case err != nil:
 		s.Close()
 		return err
 	}
 	seat := &seat{app: a, window: w}
-	seat.take(s)
-	if path, stopped := logbook.StoppedBefore(); stopped {
+	if failed == nil {
+		seat.take(s)
+	} else {
+		seat.cannot(path, failed)
+	}
+	if path, stopped := logbook.StoppedBefore(); stopped && seat.desk != nil {
 		seat.desk.Status(lang.X("desk.stopped", "Last time the program stopped by a mistake of its own. What was saved is here; {{.Path}} says where it happened.",
 			map[string]any{"Path": path}))
 	}
@@ -65,10 +74,14 @@ func Open(path string) error {
 		for _, f := range files {
 			paths = append(paths, f.Path())
 		}
-		seat.desk.Dropped(paths)
+		if seat.desk != nil {
+			seat.desk.Dropped(paths)
+		}
 	})
 	w.SetCloseIntercept(func() {
-		seat.leave()
+		if seat.desk != nil {
+			seat.leave()
+		}
 		w.Close()
 	})
 	w.ShowAndRun()
@@ -119,16 +132,20 @@ func (t *seat) take(s *shop.Shop) {
 		t.window.Resize(savedSize(s))
 		t.window.CenterOnScreen()
 	}
+	t.desk.note()
 }
 
-// change opens another shop file in this window. The old one stays if the new one cannot be opened.
+// change opens another shop file in this window. The old one stays open behind a page that says why, if the
+// new one cannot be opened.
 func (t *seat) change(path string) {
 	s, err := shop.OpenOrCreate(path)
 	if err != nil {
-		t.desk.Failed(err)
+		t.cannot(path, err)
 		return
 	}
-	t.leave()
+	if t.desk != nil {
+		t.leave()
+	}
 	t.take(s)
 }
 

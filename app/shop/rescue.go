@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"os"
 	"path/filepath"
 	"strings"
 	"time"
@@ -98,3 +99,28 @@ func (s *Shop) compared(ctx context.Context, report shopfile.Report) (shopfile.R
 	report.Faults = append(report.Faults, unlike...)
 	return report, err
 }
+
+// GoBackToNewest puts the newest good copy in place of the shop file at a path, which nobody has open. What is
+// there now is kept as it is among the copies.
+func GoBackToNewest(ctx context.Context, path string) error {
+	c, _, err := backup.NewestGood(ctx, path)
+	if err != nil {
+		return err
+	}
+	_, err = backup.Restore(ctx, path, c.Path)
+	return err
+}
+
+// RescuePath is where what can be saved of a shop file would go: beside it, under a name that is free.
+func RescuePath(path string) string {
+	base := strings.TrimSuffix(path, filepath.Ext(path))
+	for n := 1; ; n++ {
+		to := fmt.Sprintf("%s-saved-%d%s", base, n, End)
+		if _, err := os.Lstat(to); errors.Is(err, os.ErrNotExist) {
+			return to
+		}
+	}
+}
+
+// FolderOfCopies is where the copies of the shop at a path are kept.
+func FolderOfCopies(path string) string { return backup.Folder(path) }
