@@ -16,7 +16,7 @@ type dialect interface {
 	// transaction of its own after an attempt that came to nothing.
 	write(ctx context.Context, f *File, doing string, fn func(*sql.Tx) error) error
 	// read runs fn in a transaction that sees the shop as it was at one moment, and runs it again where the
-	// connection was lost midway.
+	// connection was lost midway. A file that a newer program has migrated meanwhile is an [ErrNewer].
 	read(ctx context.Context, f *File, doing string, fn func(reader) error) error
 	// faults are what the engine itself finds wrong with what it keeps.
 	faults(ctx context.Context, r reader) ([]say.Sentence, error)
@@ -47,7 +47,7 @@ func (inFile) write(ctx context.Context, f *File, doing string, fn func(*sql.Tx)
 		return explain(doing, err)
 	}
 	defer func() { _ = tx.Rollback() }()
-	if err := sameSchema(tx); err != nil {
+	if err := sameSchema(context.WithoutCancel(ctx), tx); err != nil {
 		return explain(doing, err)
 	}
 	if err := fn(tx); err != nil {
@@ -57,5 +57,10 @@ func (inFile) write(ctx context.Context, f *File, doing string, fn func(*sql.Tx)
 }
 
 func (inFile) read(ctx context.Context, f *File, doing string, fn func(reader) error) error {
-	return f.readOnce(ctx, doing, fn)
+	return f.readOnce(ctx, doing, func(r reader) error {
+		if err := sameSchema(ctx, r); err != nil {
+			return err
+		}
+		return fn(r)
+	})
 }

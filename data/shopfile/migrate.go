@@ -76,10 +76,10 @@ func climb(ctx context.Context, db *sql.DB, d goose.Dialect) error {
 	return err
 }
 
-// sameSchema refuses to write to a file that a newer program has migrated while it was open here.
-func sameSchema(tx *sql.Tx) error {
+// sameSchema refuses a file that a newer program has migrated while it was open here.
+func sameSchema(ctx context.Context, r reader) error {
 	var version int64
-	if err := tx.QueryRow("PRAGMA user_version").Scan(&version); err != nil {
+	if err := r.QueryRowContext(ctx, "PRAGMA user_version").Scan(&version); err != nil {
 		return err
 	}
 	if version > schemaVersion {

@@ -85,3 +85,28 @@ func withoutTask(environment []string) []string {
 	}
 	return out
 }
+
+// An older file that may only be read is not brought up to date: the sentence says so, and it is left alone.
+func TestAnOlderFileThatMayOnlyBeReadIsRefused(t *testing.T) {
+	place, err := os.MkdirTemp("", "readonly")
+	must(t, err)
+	defer os.RemoveAll(place)
+	must(t, os.Chmod(place, 0o755))
+	folder := filepath.Join(place, "folder")
+	must(t, os.Mkdir(folder, 0o777))
+	must(t, os.Chmod(folder, 0o777))
+	path := filepath.Join(folder, "shop")
+	data, err := os.ReadFile(sample(t, 1))
+	must(t, err)
+	must(t, os.WriteFile(path, data, 0o444))
+	said, err := asNobody(t, place, "open older", path).CombinedOutput()
+	if want := fmt.Sprintf("open %q: the shop file may only be read, not written to\n", path); err == nil || string(said) != want {
+		t.Errorf("the answer is %q (%v), want %q", said, err, want)
+	}
+	if after, err := os.ReadFile(path); err != nil || string(after) != string(data) {
+		t.Errorf("the file was changed (%v)", err)
+	}
+	if left, err := os.ReadDir(folder); err != nil || len(left) != 1 {
+		t.Errorf("refusing it left %v in its folder, %v", left, err)
+	}
+}
