@@ -6,10 +6,10 @@ GO      := LANG=en_US.UTF-8 go
 BINARY  := bin/skegworth
 
 # The measuring programs: the pattern ./... passes over everything in testdata.
-MEASURES := ./testdata/peers ./testdata/speed ./testdata/sheets ./testdata/largeshop ./testdata/dist ./testdata/vulns
+MEASURES := ./testdata/peers ./testdata/speed ./testdata/sheets ./testdata/largeshop ./testdata/dist ./testdata/vulns ./testdata/safe
 BAND     := bin/band
 
-.PHONY: run build test bench bench-band bench-offer bench-ask dist vuln need-run need-test need-bench
+.PHONY: run build test bench bench-band bench-offer bench-ask bench-safe dist vuln need-run need-test need-bench
 
 run: build
 	@$(BINARY) open --example
@@ -66,6 +66,13 @@ dist: need-run
 # Known vulnerabilities in code that the program calls, by govulncheck; reports and checker come as modules.
 vuln: need-run
 	@$(GO) run $(TAGS) ./testdata/vulns bin/vulndb migrated_fynedo ./app
+
+# What it takes to lose what the program has said is saved: 1,000 rounds of killing it, 20 of killing its window,
+# and every call that it makes on the disk failed in eight ways. Prints rounds, faults injected, bad inputs tried
+# and losses; ends badly on any loss. Much of an hour. SAFE adds words of its own, such as -seed 1.
+bench-safe: build need-test
+	@$(GO) build $(TAGS) -o bin/safe ./testdata/safe
+	@bin/safe -program $(BINARY) -record testdata/safe/fuzz-record.csv $(SAFE)
 
 need-run:
 	@sh .ci/need run
