@@ -58,6 +58,8 @@ type words struct {
 	Export  exportWord  `cmd:"" help:"Write the whole shop file as open files: a CSV a table, and the pictures."`
 	Rebuild rebuildWord `cmd:"" help:"Make a shop file of the folder that export wrote."`
 	Rescue  rescueWord  `cmd:"" help:"Save what can be read of a damaged shop file into a new one."`
+	Move    moveWord    `cmd:"" help:"Make the whole shop once more elsewhere: in a file, or on a PostgreSQL server that several benches share."`
+	Roles   rolesWord   `cmd:"" help:"Print the SQL that makes the roles for a shop on a server."`
 	Tour    tourWord    `cmd:"" help:"Without a display: print the three answers, write the workbook and a picture of each screen."`
 
 	Version kong.VersionFlag `help:"Print the version."`

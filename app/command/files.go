@@ -30,7 +30,7 @@ func (w *exampleWord) Run(p Program) error {
 		return err
 	}
 	defer s.Close()
-	_, err = fmt.Fprintf(p.Out, "made the example shop %s: %d sales, %d motors in hand\n", w.Shop, len(s.Sold()),
+	_, err = fmt.Fprintf(p.Out, "made the example shop %s: %d sales, %d motors in hand\n", shop.Shown(w.Shop), len(s.Sold()),
 		len(s.Records(costing.Prospect, costing.Bench, costing.Finished, costing.Listed)))
 	return err
 }
@@ -102,7 +102,7 @@ func (w *checkWord) Run(p Program) error {
 		fmt.Fprintln(p.Out, line)
 	}
 	if !report.OK() {
-		return damage{fmt.Errorf("%s is not in order", w.Shop)}
+		return damage{fmt.Errorf("%s is not in order", shop.Shown(w.Shop))}
 	}
 	return nil
 }
@@ -337,7 +337,7 @@ func (w *openWord) Run(p Program) error {
 		return nil
 	}
 	fmt.Fprintf(p.Out, "The window cannot be opened here (%s), so here is the same in words.\n\n", sentence(err))
-	return p.tour(path, filepath.Join(filepath.Dir(path), "tour"))
+	return p.tour(path, filepath.Join(shop.FolderFor(path), "tour"))
 }
 
 type tourWord struct {
@@ -355,7 +355,7 @@ func (p Program) tour(path, folder string) error {
 		return err
 	}
 	defer s.Close()
-	fmt.Fprintf(p.Out, "The shop file is %s\n\nWHAT TO PAY\n\n", path)
+	fmt.Fprintf(p.Out, "The shop file is %s\n\nWHAT TO PAY\n\n", shop.Shown(path))
 	for _, r := range s.Records(costing.Prospect) {
 		v, err := s.Appraise(r.ID)
 		if err != nil {

@@ -34,6 +34,6 @@ func (w *rebuildWord) Run(p Program) error {
 	if err := shop.Rebuild(w.Folder, w.Shop); err != nil {
 		return err
 	}
-	_, err := fmt.Fprintf(p.Out, "made the shop file %s\n", w.Shop)
+	_, err := fmt.Fprintf(p.Out, "made the shop file %s\n", shop.Shown(w.Shop))
 	return err
 }

@@ -18,7 +18,7 @@ import (
 func (d *Desk) askNew(t *seat) {
 	name, folder := widgets.NewEntry(), widgets.NewEntry()
 	name.Set(lang.X("new.default", "my shop"))
-	folder.Set(filepath.Dir(d.shop.Path()))
+	folder.Set(d.shop.Folder())
 	choose := widgets.NewButton(lang.X("new.choose", "Choose a folder…"), theme.FolderOpenIcon(), func() {
 		widgets.FileQuestion{Title: lang.X("new.choose.title", "Which folder?"), Do: lang.X("new.choose.do", "Take this folder"),
 			Folder: folder.Text, Folders: true, Dates: d.dates()}.Ask(d.window.Canvas(), folder.Set)

@@ -82,7 +82,7 @@ func (d *Desk) unlessAsked(action func()) func() {
 
 func (d *Desk) askOpen(t *seat) {
 	widgets.FileQuestion{Title: lang.X("open.title", "Open a shop file"), Do: lang.X("open.do", "Open"),
-		Folder: filepath.Dir(d.shop.Path()), Ends: []string{shopEnd}, Dates: d.dates()}.Ask(d.window.Canvas(), t.change)
+		Folder: d.shop.Folder(), Ends: []string{shopEnd}, Dates: d.dates()}.Ask(d.window.Canvas(), t.change)
 }
 
 func (d *Desk) askIntake() {

@@ -5,7 +5,6 @@ import (
 	"io"
 	"log"
 	"os"
-	"path/filepath"
 	"strconv"
 	"strings"
 
@@ -117,7 +116,7 @@ func (t *seat) take(s *shop.Shop) {
 	t.app.Settings().SetTheme(look.Theme{Mode: look.Mode(s.Preference("mode")), Scale: scaleOf(s.Preference("scale"))})
 	t.desk = New(s, t.window)
 	t.desk.open = t.change
-	t.window.SetTitle(strings.TrimSuffix(filepath.Base(s.Path()), filepath.Ext(s.Path())) + " · " + Name)
+	t.window.SetTitle(s.Title() + " · " + Name)
 	t.window.SetContent(t.desk.Content())
 	t.desk.menus(t)
 	if notes := s.Notes(); len(notes) > 0 {

@@ -42,10 +42,12 @@ func Example(path string) (*Shop, error) { return ExampleOn(path, 0) }
 // example, and the next would take it for the whole.
 func ExampleOn(path string, on day.Day) (*Shop, error) {
 	fail := func(err error) (*Shop, error) { return nil, fmt.Errorf("make the example shop: %w", err) }
-	if _, err := os.Lstat(path); err == nil {
+	beside := filepath.Dir(path)
+	if shopfile.IsServer(path) {
+		beside = os.TempDir()
+	} else if _, err := os.Lstat(path); err == nil {
 		return fail(shopfile.ErrExists)
 	}
-	beside := filepath.Dir(path)
 	shopfile.SweepDraftFolders(beside, "example")
 	folder, err := os.MkdirTemp(beside, ".example-*")
 	if errors.Is(err, os.ErrNotExist) {
@@ -64,7 +66,7 @@ func ExampleOn(path string, on day.Day) (*Shop, error) {
 	if err := example.Fill(context.Background(), draft.file, draft.Today()); err != nil {
 		return fail(err)
 	}
-	if err := draft.CopyTo(path); err != nil {
+	if _, err := draft.file.MoveTo(context.Background(), path); err != nil {
 		return fail(err)
 	}
 	s, err := Open(path)
@@ -79,6 +81,14 @@ func ExampleOn(path string, on day.Day) (*Shop, error) {
 func EnsureExample(path string) error {
 	if _, err := os.Stat(path); err == nil {
 		return nil
+	}
+	if shopfile.IsServer(path) {
+		if s, err := Open(path); !errors.Is(err, os.ErrNotExist) {
+			if err == nil {
+				err = s.Close()
+			}
+			return err
+		}
 	}
 	s, err := Example(path)
 	if err != nil {
@@ -96,15 +106,12 @@ func removeShop(path string) {
 // IntakeInto takes a file of past sales into the shop file at path, making that if it is not there. A
 // file that cannot be read leaves nothing behind, nor does one without a single good row in a new shop.
 func IntakeInto(path, file string, dry bool) (Taken, error) {
-	if _, err := os.Stat(path); err == nil {
-		s, err := Open(path)
-		if err != nil {
-			return Taken{}, err
-		}
+	s, err := Open(path)
+	if err == nil {
 		defer s.Close()
 		return s.Intake(file, dry)
 	} else if !errors.Is(err, os.ErrNotExist) {
-		return Taken{}, fmt.Errorf("open the shop file: %w", err)
+		return Taken{}, err
 	}
 	settings := costing.DefaultSettings()
 	currency, err := money.New(settings.Currency, language.AmericanEnglish)
@@ -118,15 +125,26 @@ func IntakeInto(path, file string, dry bool) (Taken, error) {
 	if dry || len(batch.Rows) == 0 {
 		return Taken{Added: len(batch.Rows), Refused: batch.Refused, Notes: batch.Notes}, nil
 	}
-	s, err := Create(path)
-	if err != nil {
+	made := path
+	if shopfile.IsServer(path) { // where what is half made cannot be taken away by everybody
+		folder, err := os.MkdirTemp("", "skegworth-*")
+		if err != nil {
+			return Taken{}, err
+		}
+		defer os.RemoveAll(folder)
+		made = filepath.Join(folder, "new")
+	}
+	if s, err = Create(made); err != nil {
 		return Taken{}, err
 	}
 	defer s.Close()
 	taken, err := s.take(batch, false)
+	if err == nil && made != path {
+		_, err = s.file.MoveTo(context.Background(), path)
+	}
 	if err != nil {
 		s.Close()
-		removeShop(path)
+		removeShop(made)
 	}
 	return taken, err
 }

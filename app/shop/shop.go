@@ -77,13 +77,17 @@ func Create(path string) (*Shop, error) {
 
 // OpenOrCreate opens the shop file at path, making an empty one if nothing is there.
 func OpenOrCreate(path string) (*Shop, error) {
-	if _, err := os.Stat(path); errors.Is(err, os.ErrNotExist) {
+	s, err := Open(path)
+	if errors.Is(err, os.ErrNotExist) {
 		return Create(path)
 	}
-	return Open(path)
+	return s, err
 }
 
 func start(file *shopfile.File, path string) (*Shop, error) {
+	if shopfile.IsServer(path) {
+		path = file.Path() // without the password
+	}
 	s := &Shop{file: file, path: path, now: time.Now}
 	if err := s.reload(); err != nil {
 		file.Close()
