@@ -114,6 +114,9 @@ func (k *cellKinds) read() error {
 				if n <= k.number {
 					return damaged(fmt.Sprintf("row %d follows row %d", n, k.number))
 				}
+				if n > excelize.TotalRows {
+					return damaged(fmt.Sprintf("it goes on beyond row %d, the last there is", excelize.TotalRows))
+				}
 				k.number, k.cells, inRow, column = n, rowKinds{kinds: k.cells.kinds[:0]}, true, 0
 			case e.Name.Local == "c" && inRow:
 				column++

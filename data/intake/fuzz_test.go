@@ -17,7 +17,7 @@ func sound(t *testing.T, data []byte, b Batch, err error) {
 	t.Helper()
 	if err != nil {
 		known := false
-		for _, e := range []error{ErrEmpty, ErrTooLarge, ErrNotTable, ErrDamaged, ErrNoHeader, ErrNoColumns, ErrNoRows} {
+		for _, e := range []error{ErrEmpty, ErrTooLarge, ErrNotTable, ErrDamaged, ErrNoHeader, ErrNoColumns, ErrNoRows, ErrOwn} {
 			known = known || errors.Is(err, e)
 		}
 		if !known || len(b.Rows)+len(b.Refused) > 0 {

@@ -68,6 +68,7 @@ var (
 	ErrNoHeader  = errors.New("no header was found")
 	ErrNoColumns = errors.New("the header lacks a needed column")
 	ErrNoRows    = errors.New("there are no rows below the header")
+	ErrOwn       = errors.New("it is a workbook that this program wrote of a shop's records, and no list to take in; to bring records from one shop file to another, use open files")
 )
 
 // ReadFile reads past sales from a CSV or XLSX file. What the file holds decides which it is, not its

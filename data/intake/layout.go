@@ -3,6 +3,7 @@ package intake
 import (
 	"errors"
 	"slices"
+	"strings"
 
 	"skegworth/valuation"
 	"skegworth/valuation/say"
@@ -87,9 +88,9 @@ func FieldLabel(field string) say.Sentence {
 func (t table) layout() Layout {
 	l := Layout{Sheet: t.sheet, Line: t.header.line}
 	for i := range t.header.width {
-		c := Column{Heading: t.header.row.at(i).text}
+		c := Column{Heading: brief(t.header.row.at(i).text)}
 		for _, x := range t.lines[:min(len(t.lines), examples)] {
-			c.Examples = append(c.Examples, x.at(i).text)
+			c.Examples = append(c.Examples, brief(x.at(i).text))
 		}
 		l.Columns = append(l.Columns, c)
 	}
@@ -97,6 +98,15 @@ func (t table) layout() Layout {
 		l.Columns[c.index].Field = c.field
 	}
 	return l
+}
+
+// brief is a text as a screen can show it: cells may be thirty thousand letters long.
+func brief(s string) string {
+	const most = 200
+	if len(s) <= most {
+		return s
+	}
+	return strings.ToValidUTF8(s[:most], "") + "…"
 }
 
 // errMoved is of a layout that was made for another file.

@@ -19,10 +19,10 @@ const (
 // each sheet with each relation, and holds every shared text in memory.
 const (
 	maxUnzipped  = 128 << 20 // all parts together
-	maxTexts     = 32 << 20  // shared strings
-	maxStyles    = 16 << 20  // styles
+	maxTexts     = 16 << 20  // shared strings: a tag of 17 bytes costs the reader some 400
+	maxStyles    = 8 << 20   // styles
 	maxDirectory = 512 << 10 // the list of sheets, and the list of relations
 	maxParts     = 10_000    // files within the workbook
 	maxSheets    = 50        // sheets looked through for the header
-	maxCells     = 2_500_000 // cells looked at in all sheets
+	maxCells     = 2_500_000 // cells looked at in all sheets; of text, cells kept
 )

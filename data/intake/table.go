@@ -14,6 +14,7 @@ type table struct {
 	header header
 	found  bool   // the header has every needed column
 	lines  []line // below the header, blank ones left out
+	cells  int    // in them
 	grid   bool   // a worksheet, where a cell cannot slip into the next column
 	date4  bool   // the workbook counts days from 1904
 	notes  []say.Sentence
@@ -122,6 +123,9 @@ func (t *table) keep(l line) error {
 	}
 	if len(t.lines) == MaxRows {
 		return fmt.Errorf("%w: at most %d rows are read", ErrTooLarge, MaxRows)
+	}
+	if t.cells += len(l.cells); t.cells > maxCells {
+		return fmt.Errorf("%w: more than %d cells", ErrTooLarge, maxCells)
 	}
 	t.lines = append(t.lines, l)
 	return nil

@@ -5,6 +5,7 @@ import (
 	"bytes"
 	"fmt"
 	"path"
+	"slices"
 	"strings"
 
 	"github.com/xuri/excelize/v2"
@@ -34,6 +35,9 @@ func readWorkbook(data []byte, want wanted) (t table, err error) {
 	defer f.Close()
 	b := book{file: f, formats: dateStyles(f), paths: sheetPaths(f), date4: counts1904(f)}
 	names := f.GetSheetList()
+	if own(names) {
+		return table{}, ErrOwn
+	}
 	var nearest table
 	most, filled := -1, false
 	for _, name := range names[:min(len(names), maxSheets)] {
@@ -60,6 +64,14 @@ func readWorkbook(data []byte, want wanted) (t table, err error) {
 		return table{}, fmt.Errorf("%w: the workbook has no cells", ErrEmpty)
 	}
 	return nearest, lacking(nearest.header, most, want)
+}
+
+// ownSheets stand together in every workbook that the program writes, and in hardly any other. Its sales
+// would be taken in a second time, since sales written down in the shop have no fingerprint.
+var ownSheets = []string{"Cover", "Lines", "Money", "Checks", "Words"}
+
+func own(sheets []string) bool {
+	return !slices.ContainsFunc(ownSheets, func(name string) bool { return !slices.Contains(sheets, name) })
 }
 
 // book is an open workbook.
