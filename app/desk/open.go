@@ -119,13 +119,6 @@ func (t *seat) take(s *shop.Shop) {
 	t.window.SetTitle(s.Title() + " · " + Name)
 	t.window.SetContent(t.desk.Content())
 	t.desk.menus(t)
-	if notes := s.Notes(); len(notes) > 0 {
-		var all []string
-		for _, n := range notes {
-			all = append(all, look.Say(n))
-		}
-		t.desk.Status(strings.Join(all, " "))
-	}
 	if !t.sized {
 		t.sized = true
 		t.window.Resize(savedSize(s))
