@@ -57,6 +57,8 @@ type words struct {
 	Check   checkWord   `cmd:"" help:"Look a shop file over."`
 	Export  exportWord  `cmd:"" help:"Write the whole shop file as open files: a CSV a table, and the pictures."`
 	Rebuild rebuildWord `cmd:"" help:"Make a shop file of the folder that export wrote."`
+	Copy    copyWord    `cmd:"" help:"Copy a shop, whole, while it is in use, and look the copy through."`
+	Restore restoreWord `cmd:"" help:"List the copies of a shop; with one, go back to it. --dry says what would change."`
 	Rescue  rescueWord  `cmd:"" help:"Save what can be read of a damaged shop file into a new one."`
 	Move    moveWord    `cmd:"" help:"Make the whole shop once more elsewhere: in a file, or on a PostgreSQL server that several benches share."`
 	Roles   rolesWord   `cmd:"" help:"Print the SQL that makes the roles for a shop on a server."`
