@@ -32,10 +32,10 @@ type trouble struct {
 
 // apart does work on another goroutine and shows its result on the window's own; a test does it at once.
 var apart = func(work func() (show func())) {
-	go func() {
+	widgets.Beside(func() {
 		show := work()
 		fyne.Do(show)
-	}()
+	})
 }
 
 // newTrouble makes the page for a shop file and the error of its opening.

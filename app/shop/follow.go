@@ -5,6 +5,7 @@ import (
 	"errors"
 	"time"
 
+	"skegworth/app/logbook"
 	"skegworth/data/shopfile"
 	"skegworth/valuation/say"
 )
@@ -98,6 +99,7 @@ const (
 func (s *Shop) Watch(ctx context.Context, tell func(Reach)) {
 	file := s.file
 	go func() {
+		defer logbook.Guard()
 		for ctx.Err() == nil {
 			if err := file.Watch(ctx, func() { tell(Reach{Changed: true}) }); err == nil {
 				return
@@ -106,6 +108,7 @@ func (s *Shop) Watch(ctx context.Context, tell func(Reach)) {
 		}
 	}()
 	go func() {
+		defer logbook.Guard()
 		lost := false
 		for wait := askEvery; ctx.Err() == nil; {
 			pause(ctx, wait)

@@ -44,6 +44,15 @@ func TestSweepDrafts(t *testing.T) {
 			t.Errorf("%s is gone: %v", path, err)
 		}
 	}
+	// So is the next opening.
+	must(t, os.WriteFile(filepath.Join(folder, ".skegworth-5"), nil, 0o600))
+	must(t, os.Chtimes(filepath.Join(folder, ".skegworth-5"), yesterday, yesterday))
+	f, err = Open(t.Context(), filepath.Join(folder, "new.skegworth"))
+	must(t, err)
+	must(t, f.Close())
+	if _, err := os.Lstat(filepath.Join(folder, ".skegworth-5")); !os.IsNotExist(err) {
+		t.Errorf("opening left a draft: %v", err)
+	}
 	SweepDraftFolders(folder, "skegworth")
 	if _, err := os.Lstat(dir); !os.IsNotExist(err) {
 		t.Errorf("the folder is still there: %v", err)

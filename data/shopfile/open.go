@@ -46,6 +46,7 @@ func Open(ctx context.Context, path string, options ...Option) (*File, error) {
 	if err := f.admit(ctx, about); err != nil {
 		return nil, explain(doing, err)
 	}
+	SweepDrafts(filepath.Dir(full), draftKind)
 	return f, nil
 }
 
