@@ -72,7 +72,7 @@ vuln: need-run
 # and losses; ends badly on any loss. Much of an hour. SAFE adds words of its own, such as -seed 1.
 bench-safe: build need-test
 	@$(GO) build $(TAGS) -o bin/safe ./testdata/safe
-	@bin/safe -program $(BINARY) -record testdata/safe/fuzz-record.csv $(SAFE)
+	@bin/safe -program $(BINARY) -record testdata/safe/fuzz-record.csv -older data/shopfile/testdata/older/schema1.skegworth.gz $(SAFE)
 
 need-run:
 	@sh .ci/need run

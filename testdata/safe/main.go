@@ -43,8 +43,12 @@ func main() {
 		record  = flag.String("record", "", "record of fuzzing to add up")
 		workers = flag.Int("workers", runtime.NumCPU(), "how many programs are tried at once")
 	)
+	flag.StringVar(&older, "older", "", "packed shop file of an older program, to be brought up to date")
 	flag.BoolVar(&keep, "keep", false, "leave the folders in which something was lost")
 	flag.Parse()
+	if older != "" {
+		older, _ = filepath.Abs(older)
+	}
 	full, err := filepath.Abs(*program)
 	if err != nil {
 		stop(err)

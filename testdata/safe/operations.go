@@ -3,6 +3,8 @@
 package main
 
 import (
+	"compress/gzip"
+	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -76,6 +78,55 @@ func operations() []operation {
 			made: map[string]func(string) error{"year.xlsx": wholeBook}},
 		{name: "tables of a year", prepare: small, words: []string{"review", shopName, "--year", "2026", "--on", onDay, "--csv", "tables"},
 			made: map[string]func(string) error{"tables": wholeTables}},
+		{name: "a page", prepare: small, words: []string{"paper", "schedule", shopName, "2026", "--on", onDay, "--out", "page.pdf"},
+			made: map[string]func(string) error{"page.pdf": wholePDF}},
+		{name: "copy", prepare: small, words: []string{"copy", shopName, "copied.skegworth"}, made: map[string]func(string) error{"copied.skegworth": accepts}},
+		{name: "restore", prepare: withCopy, words: []string{"restore", shopName, "older.skegworth"}},
+	}
+	if older != "" {
+		all = append(all, operation{name: "upgrade", prepare: olderShop, words: []string{"check", shopName}})
 	}
 	return all
+}
+
+// withCopy is a shop with lines that a copy of it, made before, does not have.
+func withCopy(folder string) error {
+	path := filepath.Join(folder, shopName)
+	if err := smallShop(path); err != nil {
+		return err
+	}
+	s, err := shop.Open(path)
+	if err != nil {
+		return err
+	}
+	defer s.Close()
+	if err := s.CopyTo(filepath.Join(folder, "older.skegworth")); err != nil {
+		return err
+	}
+	motor, err := s.Find("motor", "B1")
+	if err != nil {
+		return err
+	}
+	_, err = s.QuickLine(motor, "", "impeller 14.50")
+	return err
+}
+
+// older is the shop file of an older program, packed; empty when none was given.
+var older string
+
+func olderShop(folder string) error {
+	packed, err := os.Open(older)
+	if err != nil {
+		return err
+	}
+	defer packed.Close()
+	plain, err := gzip.NewReader(packed)
+	if err != nil {
+		return err
+	}
+	data, err := io.ReadAll(plain)
+	if err != nil {
+		return err
+	}
+	return os.WriteFile(filepath.Join(folder, shopName), data, 0o600)
 }
