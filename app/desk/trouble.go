@@ -179,14 +179,3 @@ func (t *seat) cannot(path string, err error) {
 		t.window.CenterOnScreen()
 	}
 }
-
-// note shows what whoever opened the shop should know of it.
-func (d *Desk) note() {
-	words := ""
-	for _, s := range widgets.SayAll(d.shop.Notes()) {
-		words += s + " "
-	}
-	if words != "" {
-		d.Status(words)
-	}
-}

@@ -2,6 +2,7 @@ package shopfile
 
 import (
 	"context"
+	"errors"
 	"os"
 
 	"skegworth/valuation/say"
@@ -43,6 +44,13 @@ func (f *File) beside(ctx context.Context, about os.FileInfo) error {
 		f.notes = append(f.notes, notes...)
 	}
 	f.letGo = hold(about)
+	f.there = func() error {
+		now, err := os.Stat(f.path)
+		if err == nil && !os.SameFile(now, about) {
+			err = errors.New("another file is there")
+		}
+		return err
+	}
 	return nil
 }
 

@@ -17,6 +17,7 @@ var (
 	ErrExists        = errors.New("there is a file of that name already")
 	ErrReadOnly      = errors.New("the shop file may only be read, not written to")
 	ErrBusy          = errors.New("another program is busy with the shop file, try again in a moment")
+	ErrMoved         = errors.New("the shop file is not where it was opened, its folder or its disk is gone: nothing was changed")
 	ErrDiskFull      = errors.New("there is no room left on the disk, nothing was changed")
 	ErrUnreachable   = errors.New("the server does not answer")
 	ErrUncertain     = errors.New("the server stopped answering while it was being saved: look whether it is there before you do it again")

@@ -31,6 +31,7 @@ type File struct {
 	writing chan struct{} // holds one token; who has it writes
 	notes   []say.Sentence
 	letGo   func()                 // says that the file on the disk is not open here any more
+	there   func() error           // tells whether the file is still at its path: what is written to one that was removed is lost
 	distant func(path string) bool // tells whether a file lies on another computer
 	server  *server                // nil in a file
 	writer  *sql.Conn              // of a file that is watched: all changes of this File go through it
@@ -48,7 +49,7 @@ func WithClock(now func() time.Time) Option { return func(f *File) { f.now = now
 // attach makes a File of a database.
 func attach(path string, db *sql.DB, d dialect, options []Option) *File {
 	f := &File{path: path, db: db, dialect: d, now: time.Now, writing: make(chan struct{}, 1),
-		distant: onNetwork, letGo: func() {}}
+		distant: onNetwork, letGo: func() {}, there: func() error { return nil }}
 	db.SetMaxIdleConns(4)
 	for _, option := range options {
 		option(f)

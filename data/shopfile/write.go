@@ -93,6 +93,9 @@ func (f *File) locked(ctx context.Context, doing string, fn func(*sql.Tx) error)
 	if err := ctx.Err(); err != nil {
 		return err
 	}
+	if err := f.there(); err != nil {
+		return &trouble{doing, ErrMoved, err}
+	}
 	return f.dialect.write(ctx, f, doing, fn)
 }
 
