@@ -38,6 +38,11 @@ type Desk struct {
 	status  *statusLine
 	content fyne.CanvasObject
 	open    func(path string) // opens another shop file in this window's stead
+
+	clash *shop.Clash // what is going to be asked about
+	lost  bool        // the shop file does not answer
+	later func(wait time.Duration, fn func())
+	stop  func() // ends following what others do; nil before it began
 }
 
 // place is a screen with its name in the rail; the screen is made when first shown.
@@ -52,7 +57,7 @@ type place struct {
 
 // New lays out the desk for a shop. Window is nil where there is no display.
 func New(s *shop.Shop, window fyne.Window) *Desk {
-	d := &Desk{shop: s, window: window, status: newStatusLine(s.Path()), body: container.NewStack()}
+	d := &Desk{shop: s, window: window, status: newStatusLine(s.Path()), body: container.NewStack(), later: soon}
 	d.places = []*place{
 		{key: widgets.ProspectsScreen, name: lang.X("rail.prospects", "Prospects"), icon: iconProspects, make: func() widgets.Screen { return prospects.New(s, d) }},
 		{key: widgets.BenchScreen, name: lang.X("rail.bench", "Bench"), icon: iconBench, make: func() widgets.Screen { return bench.New(s, d) }},
@@ -80,6 +85,10 @@ func New(s *shop.Shop, window fyne.Window) *Desk {
 	d.content = container.New(&folding{inner: layout.NewBorderLayout(nil, d.status.content, left, nil), fold: func(narrow bool) { d.narrow(narrow, name) }},
 		left, d.body, d.status.content)
 	s.OnChange(d.changed)
+	s.OnClash(d.clashed)
+	s.OnRemoval(func() { widgets.FlushAll(); widgets.SaveAgain() })
+	s.KeepSeen(widgets.OldestSeen)
+	widgets.SeeWith(s.Seen, s.AsSeen)
 	first := s.Preference("screen")
 	if d.place(first) == nil {
 		first = widgets.ProspectsScreen
@@ -116,6 +125,10 @@ func (d *Desk) Go(key, id string) {
 	}
 	if d.current != nil && d.current != p {
 		widgets.FlushAll()
+		if !widgets.SaveAgain() { // what cannot be saved yet is not left behind
+			d.status.warn(lang.X("desk.unsaved", "What was typed here is not saved yet. It stays on show until it is."))
+			return
+		}
 		d.current.item.choose(false)
 	}
 	if p.screen == nil {
@@ -172,8 +185,16 @@ func (d *Desk) focusRail(n int) {
 	}
 }
 
-// changed shows the current screen anew; the others wait until they are shown.
+// changed shows what changed, and says when it was saved here.
 func (d *Desk) changed() {
+	d.refresh()
+	if !d.shop.Others() {
+		d.status.saved(time.Now())
+	}
+}
+
+// refresh shows the current screen anew; the others wait until they are shown.
+func (d *Desk) refresh() {
 	for _, p := range d.places {
 		p.stale = true
 	}
@@ -181,7 +202,6 @@ func (d *Desk) changed() {
 		d.current.stale = false
 		d.current.screen.Refresh()
 	}
-	d.status.saved(time.Now())
 }
 
 // Undo takes back the last change, also what is being typed at this moment. While something is asked in a
@@ -279,6 +299,9 @@ func (d *Desk) copyListing() {
 
 // close lets the screens go that keep something running.
 func (d *Desk) close() {
+	if d.stop != nil {
+		d.stop()
+	}
 	for _, p := range d.places {
 		if c, ok := p.screen.(interface{ Close() }); ok {
 			c.Close()

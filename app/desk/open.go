@@ -78,10 +78,14 @@ func Open(path string) error {
 		}
 	})
 	w.SetCloseIntercept(func() {
-		if seat.desk != nil {
-			seat.leave()
+		if seat.desk == nil {
+			w.Close()
+			return
 		}
-		w.Close()
+		seat.unlessUnsaved(func() {
+			seat.leave()
+			w.Close()
+		})
 	})
 	w.ShowAndRun()
 	return nil
@@ -119,11 +123,20 @@ func (t *seat) take(s *shop.Shop) {
 	t.window.SetTitle(s.Title() + " · " + Name)
 	t.window.SetContent(t.desk.Content())
 	t.desk.menus(t)
+	t.desk.follow()
+	if notes := s.Notes(); len(notes) > 0 {
+		var all []string
+		for _, n := range notes {
+			all = append(all, look.Say(n))
+		}
+		t.desk.Status(strings.Join(all, " "))
+	}
 	if !t.sized {
 		t.sized = true
 		t.window.Resize(savedSize(s))
 		t.window.CenterOnScreen()
 	}
+	t.desk.note()
 }
 
 // change opens another shop file in this window. The old one stays open behind a page that says why, if the
@@ -138,6 +151,18 @@ func (t *seat) change(path string) {
 		t.leave()
 	}
 	t.take(s)
+}
+
+// unlessUnsaved goes on at once, or asks first when something typed cannot be saved.
+func (t *seat) unlessUnsaved(goOn func()) {
+	widgets.FlushAll()
+	if widgets.SaveAgain() || t.desk.asking() {
+		goOn()
+		return
+	}
+	widgets.Confirm(t.window.Canvas(), lang.X("leave.title", "Something typed is not saved"),
+		lang.X("leave.words", "The shop file could not take it, or somebody else changed the same thing. The reason stands under its field. If you close now, it is lost."),
+		lang.X("leave.close", "Close without it"), goOn).Dangerous()
 }
 
 // leave saves what is being typed and how large the window is, and closes the file.

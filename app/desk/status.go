@@ -38,14 +38,20 @@ func newStatusLine(path string) *statusLine {
 
 func (l *statusLine) say(words string, bad bool) {
 	if bad {
-		l.sign.SetResource(theme.NewErrorThemedResource(theme.WarningIcon()))
-		l.sign.Show()
-		l.words.Importance = widget.DangerImportance
 		words = lang.X("desk.failed", "Not done: {{.Why}}", map[string]any{"Why": words})
-	} else {
-		l.sign.Hide()
-		l.words.Importance = widget.MediumImportance
+		l.warn(words)
+		return
 	}
+	l.sign.Hide()
+	l.words.Importance = widget.MediumImportance
+	l.words.SetText(words)
+}
+
+// warn says what has to be seen although nothing was refused.
+func (l *statusLine) warn(words string) {
+	l.sign.SetResource(theme.NewErrorThemedResource(theme.WarningIcon()))
+	l.sign.Show()
+	l.words.Importance = widget.DangerImportance
 	l.words.SetText(words)
 }
 

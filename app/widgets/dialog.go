@@ -26,6 +26,8 @@ type Dialog struct {
 	first   fyne.Focusable
 	before  func(*fyne.KeyEvent) // what the window did with keys
 	held    fyne.Focusable
+	seen    int  // the state of the shop when it opened
+	calm    bool // nothing has the keyboard when it opens, and Return does nothing
 	main    *Button
 	cancel  *Button
 	buttons *fyne.Container
@@ -115,13 +117,40 @@ func (d *Dialog) Dangerous() *Dialog {
 	return d
 }
 
+// Calm is for a dialog that opens by itself: what is being typed at that moment must not answer it. Its buttons
+// are to be pressed, or reached by Tab.
+func (d *Dialog) Calm() *Dialog {
+	d.calm = true
+	return d
+}
+
+// Instead makes the second button do something else than to close: the other answer.
+func (d *Dialog) Instead(words string, do func() error) *Dialog {
+	d.cancel.SetText(words)
+	d.cancel.OnTapped = func() {
+		if err := do(); err != nil {
+			d.Fail(err)
+			return
+		}
+		d.Close()
+	}
+	d.buttons.Refresh()
+	return d
+}
+
 // Show opens the dialog.
 func (d *Dialog) Show() {
-	d.held = d.canvas.Focused()
+	d.held, d.seen = d.canvas.Focused(), seenNow()
+	if d.calm {
+		d.canvas.Unfocus()
+	}
 	dialogs = append(dialogs, d)
 	d.before = d.canvas.OnTypedKey()
 	d.canvas.SetOnTypedKey(d.key)
 	d.pop.Show()
+	if d.calm {
+		return
+	}
 	first := d.first
 	if first == nil {
 		first = d.main
@@ -163,7 +192,7 @@ func (d *Dialog) accept() {
 		return
 	}
 	if d.confirm != nil {
-		err := d.confirm()
+		err := asSeen(d.seen, d.confirm)
 		if err == errStay {
 			d.Fail(nil)
 			return
@@ -181,7 +210,9 @@ func (d *Dialog) key(k *fyne.KeyEvent) {
 	case fyne.KeyEscape:
 		d.Close()
 	case fyne.KeyReturn, fyne.KeyEnter:
-		d.main.Tapped(nil)
+		if !d.calm {
+			d.main.Tapped(nil)
+		}
 	}
 }
 

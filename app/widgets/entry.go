@@ -11,7 +11,8 @@ import (
 // It keeps copying, pasting, selecting and moving by words to itself and hands every other shortcut on
 // to the window, so that Ctrl+Z undoes in the program, not in the field; what was typed and not saved yet
 // is saved first. A value from outside never replaces what is being typed: it waits until the keyboard
-// has left.
+// has left. A text that could not be saved, because the store did not take it or somebody else changed the
+// same thing, stays too, until it is saved or let go.
 //
 // OnChanged and OnSubmitted of the embedded field are taken; use the functions here.
 type Entry struct {
@@ -28,6 +29,11 @@ type Entry struct {
 	onProblem func(error)
 	onLeave   func() // after saving, when the keyboard has left
 	outside   *string
+	seen      int    // the state of the shop that it shows, see seen.go
+	saving    bool   // what comes from outside meanwhile waits for how it ends
+	unsaved   bool   // its text could not be saved, and stays
+	onAgain   func() // in place of saving again
+	onLetGo   func() // in place of taking the value from outside when that text is let go
 	focused   bool
 	quiet     bool // text is being set from outside
 	selectAll bool // choose all of it on entering, as numbers want
@@ -85,10 +91,22 @@ func (e *Entry) typed(text string) {
 }
 
 func (e *Entry) save() {
-	var err error
-	if e.OnSave != nil {
-		err = e.OnSave(e.Text)
+	if e.OnSave == nil {
+		e.SetProblem(nil)
+		return
 	}
+	e.saving = true
+	of := departed
+	err := asSeen(e.seen, func() error { return e.OnSave(e.Text) })
+	e.saving = false
+	e.unsaved = isUnsaved(err) && of == departed
+	if err == nil || of != departed {
+		e.seen = seenNow()
+	}
+	if !e.unsaved && e.outside != nil && !e.focused {
+		e.Set(*e.outside)
+	}
+	e.keepOpen()
 	e.SetProblem(err)
 }
 
@@ -98,11 +116,11 @@ func (e *Entry) Flush() { e.saver.flush() }
 // Set shows a value from outside, without saving it. While the field has the keyboard the value waits;
 // typing on drops it.
 func (e *Entry) Set(text string) {
-	if e.focused {
+	if e.focused || e.saving || e.unsaved {
 		e.outside = &text
 		return
 	}
-	e.outside = nil
+	e.outside, e.seen = nil, seenNow()
 	e.saver.forget()
 	e.write(text)
 	e.SetProblem(nil)
@@ -161,6 +179,10 @@ func (e *Entry) watchProblem(fn func(error)) { e.onProblem = fn }
 func (e *Entry) FocusGained() {
 	already := e.focused
 	e.focused = true
+	if !e.unsaved && !e.saver.waiting() {
+		e.seen = seenNow()
+	}
+	e.keepOpen()
 	e.Entry.FocusGained()
 	if e.selectAll && !already {
 		e.Entry.TypedShortcut(&fyne.ShortcutSelectAll{})
@@ -173,6 +195,7 @@ func (e *Entry) FocusLost() {
 	e.focused = false
 	e.Entry.FocusLost()
 	e.Flush()
+	e.keepOpen()
 	if e.outside != nil {
 		e.Set(*e.outside)
 	}

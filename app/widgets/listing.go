@@ -1,6 +1,10 @@
 package widgets
 
-import "fyne.io/fyne/v2"
+import (
+	"slices"
+
+	"fyne.io/fyne/v2"
+)
 
 // Listing is what screens have in common that list things and show the chosen one beside the list: which
 // is chosen, what shows when there is nothing to list or nothing is chosen, and that what is being typed
@@ -36,13 +40,17 @@ func (l *Listing[T]) Content() fyne.CanvasObject { return l.Frame }
 func (l *Listing[T]) Refresh() {
 	rows := l.Rows()
 	if len(rows) == 0 {
+		if l.chosen != "" {
+			l.leave()
+		}
 		l.chosen = ""
 		l.Table.SetRows(nil)
 		l.Frame.ShowEmpty(l.Empty)
 		return
 	}
 	l.Table.SetRows(rows)
-	if _, chosen := l.Table.Selected(); !chosen {
+	if _, chosen := l.Table.Selected(); !chosen && !(Unsaved() > 0 && l.lists(rows)) {
+		l.leave()
 		l.take(l.Table.id(rows[0]))
 		l.Table.Select(l.chosen)
 	}
@@ -62,10 +70,30 @@ func (l *Listing[T]) First() fyne.Focusable { return l.Table.grid }
 func (l *Listing[T]) choose(id string) {
 	if l.chosen != id {
 		FlushAll()
+		if !SaveAgain() { // what cannot be saved yet is not left behind
+			l.Table.Select(l.chosen)
+			return
+		}
 		l.take(id)
 		l.Frame.Top()
 	}
 	l.draw()
+}
+
+// lists tells whether the chosen thing is among the rows: one that is only filtered out stays on show while
+// something about it is not saved.
+func (l *Listing[T]) lists(rows []T) bool {
+	return slices.ContainsFunc(rows, func(row T) bool { return l.Table.id(row) == l.chosen })
+}
+
+// leave takes the keyboard out of the fields of a thing that has left the list: what is typed next must not
+// go into those of another.
+func (l *Listing[T]) leave() {
+	departed++
+	LetGo()
+	if c := canvasOf(l.Frame); c != nil && l.Frame.inPane(c) != nil {
+		c.Unfocus()
+	}
 }
 
 func (l *Listing[T]) take(id string) {

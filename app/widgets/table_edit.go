@@ -16,6 +16,8 @@ import (
 type gridEdit struct {
 	g        *grid
 	row, col int
+	id       string // of the row
+	start    string // what the cell said
 	entry    *cellEntry
 	refused  bool
 }
@@ -33,11 +35,13 @@ func (g *grid) startEdit() {
 		return
 	}
 	g.endEdit(true)
-	e := &cellEntry{edit: &gridEdit{g: g, row: g.row, col: g.col}}
+	e := &cellEntry{edit: &gridEdit{g: g, row: g.row, col: g.col, id: g.model.idAt(g.row), start: g.model.editText(g.row, g.col)}}
 	e.edit.entry = e
 	e.selectAll = true
 	e.start(e)
-	e.Set(g.model.editText(g.row, g.col))
+	e.Set(e.edit.start)
+	e.onAgain = func() { g.endEdit(true) }
+	e.onLetGo = func() { g.endEdit(false) }
 	e.Entry.OnSubmit = func(string) { g.endEdit(true) }
 	g.edit = e.edit
 	g.scrollTo(g.row)
@@ -55,11 +59,14 @@ func (g *grid) endEdit(take bool) bool {
 		return true
 	}
 	text := e.entry.Text
-	if take && e.row < g.model.length() && text != g.model.editText(e.row, e.col) {
+	if take && e.row < g.model.length() && text != e.start && text != g.model.editText(e.row, e.col) {
 		g.edit = nil // what follows must not end it again
-		if err := g.model.commit(e.row, e.col, text); err != nil {
-			g.edit = e
-			e.fail(err)
+		if err := asSeen(e.entry.seen, func() error { return g.model.commit(e.row, e.col, text) }); err != nil {
+			if at := g.model.placeOf(e.id); at >= 0 { // the rows may have come in another order
+				g.edit, e.row = e, at
+				e.fail(err)
+				g.body.show(true)
+			}
 			return false
 		}
 	}
@@ -81,13 +88,16 @@ func (e *gridEdit) place(x, w, height float32) {
 // fail shows the reason right under the cell.
 func (e *gridEdit) fail(err error) {
 	e.refused = true
+	e.entry.unsaved = isUnsaved(err)
+	e.entry.keepOpen()
 	e.entry.SetProblem(err)
 	e.g.note.show(err)
 	e.g.Refresh()
 }
 
 func (e *gridEdit) hideNote() {
-	e.refused = false
+	e.refused, e.entry.unsaved = false, false
+	e.entry.keepOpen()
 	e.entry.SetProblem(nil)
 	if e.g.note.Visible() {
 		e.g.note.Hide()

@@ -25,6 +25,8 @@ type gridModel interface {
 	paste(text string)
 	editText(row, col int) string
 	commit(row, col int, text string) error
+	idAt(row int) string
+	placeOf(id string) int // -1 when it does not show
 	sortTap(col int)
 	widened()
 	sorted() (col int, down bool)
@@ -177,7 +179,11 @@ func (g *grid) moveTo(row int) {
 
 // stay puts the keyboard on a row without scrolling more than a shorter table needs.
 func (g *grid) stay(row int) {
-	g.endEdit(false)
+	if e := g.edit; e != nil {
+		if e.row = g.model.placeOf(e.id); e.row < 0 {
+			g.endEdit(false)
+		}
+	}
 	g.row = row
 	g.Refresh()
 }

@@ -242,6 +242,10 @@ func (t *Table[T]) editText(row, col int) string {
 	return c.Text(t.Row(row))
 }
 
+func (t *Table[T]) idAt(row int) string { return t.id(t.Row(row)) }
+
+func (t *Table[T]) placeOf(id string) int { return t.place(id) }
+
 func (t *Table[T]) commit(row, col int, text string) error {
 	return t.columns[col].Commit(t.Row(row), text)
 }

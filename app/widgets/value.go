@@ -41,7 +41,7 @@ func (v *valued[T]) read(text string) error {
 
 // SetValue shows a value from outside, without saving it; while the field has the keyboard it waits.
 func (v *valued[T]) SetValue(value T) {
-	if !v.focused {
+	if !v.focused && !v.unsaved {
 		v.value = value
 	}
 	v.Set(v.format(value))
