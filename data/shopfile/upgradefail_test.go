@@ -150,6 +150,10 @@ func TestANewerFileIsLeftAlone(t *testing.T) {
 			})))
 		},
 		"look": func(path string) error { return closing(Look(t.Context(), path)) },
+		"rescue": func(path string) error {
+			_, err := Rescue(t.Context(), path, filepath.Join(t.TempDir(), "rescued"))
+			return err
+		},
 	} {
 		t.Run(name, func(t *testing.T) {
 			path := newer(t)
