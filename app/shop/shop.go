@@ -89,7 +89,11 @@ func start(file *shopfile.File, path string) (*Shop, error) {
 		path = file.Path() // without the password
 	}
 	s := &Shop{file: file, path: path, now: time.Now}
-	if err := s.reload(); err != nil {
+	err := s.reload()
+	if err == nil {
+		err = s.contents.Sound()
+	}
+	if err != nil {
 		file.Close()
 		return nil, err
 	}
