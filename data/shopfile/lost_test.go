@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"skegworth/costing"
+	"skegworth/data/shopfile/throwaway"
 )
 
 // patient opens a shop with more patience than a busy machine needs.
@@ -152,4 +153,50 @@ func TestAServerThatStaysAway(t *testing.T) {
 		f.server.patience = time.Minute
 		write(t, f, "once more", func(tx *Tx) error { return tx.PutLine(&l) }) // once it is back, all goes on
 	}
+}
+
+// The server is stopped, killed and started again under those who work.
+func TestAServerStartedAgainLosesNothing(t *testing.T) {
+	own := throwaway.Own(t, throwaway.Settings{Set: []string{"fsync=off"}}) // the machine itself does not fail
+	made, err := Create(t.Context(), throwaway.Schema(t, own.Address()))
+	must(t, err)
+	defer made.Close()
+	r := saved(t, made)
+	address := made.server.config.ConnString()
+	stop := make(chan struct{})
+	kept := make([]map[string]costing.Line, 3)
+	files := []*File{patient(t, address), patient(t, address), patient(t, address)}
+	several(t, 4, func(i int) error {
+		if i == 3 {
+			defer close(stop)
+			for _, end := range []func(testing.TB){own.Stop, own.Crash} {
+				time.Sleep(300 * time.Millisecond)
+				end(t)
+				own.Start(t)
+			}
+			time.Sleep(300 * time.Millisecond)
+			return nil
+		}
+		f := files[i]
+		kept[i] = map[string]costing.Line{}
+		for n := 0; ; n++ {
+			select {
+			case <-stop:
+				return nil
+			default:
+			}
+			l := costing.Line{MotorID: r.ID, Kind: costing.Kit, Text: fmt.Sprint("line ", i, ".", n), Total: 1}
+			if err := f.Write(t.Context(), l.Text, "", func(tx *Tx) error { return tx.PutLine(&l) }); err != nil {
+				return err
+			}
+			kept[i][l.Text] = l
+		}
+	})
+	all := map[string]costing.Line{}
+	for _, some := range kept {
+		for text, l := range some {
+			all[text] = l
+		}
+	}
+	exactly(t, patient(t, address), r.ID, all)
 }
