@@ -118,5 +118,7 @@ type exit struct{}
 // damage marks an error that is the file's and not the input's.
 type damage struct{ error }
 
+func (d damage) Unwrap() error { return d.error }
+
 // sentence makes one line of an error, whatever a library put into it.
 func sentence(err error) string { return strings.Join(strings.Fields(err.Error()), " ") }
