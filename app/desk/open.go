@@ -136,7 +136,6 @@ func (t *seat) take(s *shop.Shop) {
 		t.window.Resize(savedSize(s))
 		t.window.CenterOnScreen()
 	}
-	t.desk.note()
 }
 
 // change opens another shop file in this window. The old one stays open behind a page that says why, if the
