@@ -2,7 +2,6 @@ package desk
 
 import (
 	"fmt"
-	"path/filepath"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
@@ -30,8 +29,9 @@ func (d *Desk) menus(t *seat) {
 		fyne.NewMenuItemSeparator(),
 		item(lang.X("menu.intake", "Take past sales in…"), ctrl(fyne.KeyI), d.askIntake),
 		item(lang.X("menu.copy", "Copy the shop file to…"), nil, d.askCopy),
+		item(lang.X("menu.copies", "Copies…"), ctrl(fyne.KeyB), func() { d.askCopies(t.goBack) }),
 		fyne.NewMenuItemSeparator(),
-		quit(ctrl(fyne.KeyQ), func() { t.leave(); t.app.Quit() }),
+		quit(ctrl(fyne.KeyQ), t.quit),
 	)
 	undo := item(lang.X("menu.undo", "Undo"), &fyne.ShortcutUndo{}, nil)
 	redo := item(lang.X("menu.redo", "Do again"), &fyne.ShortcutRedo{}, nil)
@@ -104,12 +104,10 @@ var intakeEnds = []string{".csv", ".tsv", ".txt", ".xlsx"}
 // copyInto copies the open shop file, whole, into a folder under a name with the day.
 func (d *Desk) copyInto(folder string) {
 	widgets.FlushAll()
-	base := filepath.Base(d.shop.Path())
-	ext := filepath.Ext(base)
-	path := filepath.Join(folder, fmt.Sprintf("%s-%s%s", base[:len(base)-len(ext)], d.shop.Today(), ext))
-	if err := d.shop.CopyTo(path); err != nil {
+	c, err := d.shop.CopyInto(folder)
+	if err != nil {
 		d.Failed(err)
 		return
 	}
-	d.Status(lang.X("desk.copied", "Copied to {{.Path}}", map[string]any{"Path": path}))
+	d.Status(lang.X("desk.copied.state", "Copied to {{.Path}}: {{.Holds}}; {{.State}}", map[string]any{"Path": c.Path, "Holds": widgets.Say(c.Holds()), "State": widgets.Say(c.State())}))
 }

@@ -82,10 +82,7 @@ func Open(path string) error {
 			w.Close()
 			return
 		}
-		seat.unlessUnsaved(func() {
-			seat.leave()
-			w.Close()
-		})
+		seat.unlessUnsaved(seat.quit)
 	})
 	w.ShowAndRun()
 	return nil
@@ -111,6 +108,7 @@ type seat struct {
 	window fyne.Window
 	shop   *shop.Shop
 	desk   *Desk
+	copies *shop.Keeper
 	sized  bool // the window has its size; another shop file does not change it
 }
 
@@ -123,6 +121,7 @@ func (t *seat) take(s *shop.Shop) {
 	t.window.SetTitle(s.Title() + " · " + Name)
 	t.window.SetContent(t.desk.Content())
 	t.desk.menus(t)
+	t.copies = t.desk.keepCopies()
 	t.desk.follow()
 	if notes := s.Notes(); len(notes) > 0 {
 		var all []string
@@ -147,7 +146,7 @@ func (t *seat) change(path string) {
 		return
 	}
 	if t.desk != nil {
-		t.leave()
+		t.leave(true)
 	}
 	t.take(s)
 }
@@ -164,14 +163,34 @@ func (t *seat) unlessUnsaved(goOn func()) {
 		lang.X("leave.close", "Close without it"), goOn).Dangerous()
 }
 
-// leave saves what is being typed and how large the window is, and closes the file.
-func (t *seat) leave() {
+// quit ends the program. The window goes at once: the last copy may take a moment.
+func (t *seat) quit() {
 	widgets.FlushAll()
 	t.desk.close()
+	t.keepSize()
+	t.window.Hide()
+	t.letGo(true)
+	t.app.Quit()
+}
+
+// leave saves what is being typed and how large the window is, and closes the file, after a copy of it was
+// kept if one is wanted.
+func (t *seat) leave(copied bool) {
+	widgets.FlushAll()
+	t.desk.close()
+	t.keepSize()
+	t.letGo(copied)
+}
+
+func (t *seat) keepSize() {
 	size := t.window.Canvas().Size()
 	if err := t.shop.SetPreference("window", fmt.Sprintf("%.0fx%.0f", size.Width, size.Height)); err != nil {
 		logbook.Failed(err)
 	}
+}
+
+func (t *seat) letGo(copied bool) {
+	t.copies.Stop(copied)
 	if err := t.shop.Close(); err != nil {
 		logbook.Failed(err)
 	}

@@ -23,10 +23,11 @@ import (
 
 // Screen shows and changes the settings.
 type Screen struct {
-	shop  *shop.Shop
-	host  widgets.Host
-	frame *widgets.Frame
-	show  []func(costing.Settings) // what each control shows
+	shop   *shop.Shop
+	host   widgets.Host
+	frame  *widgets.Frame
+	second *widgets.Button          // where the second place for copies is chosen
+	show   []func(costing.Settings) // what each control shows
 }
 
 // New makes the screen.
@@ -46,6 +47,7 @@ func New(s *shop.Shop, host widgets.Host) *Screen {
 		open(lang.X("settings.buying", "Buying, waiting, and what the shop has room for"), p.buying()),
 		open(lang.X("settings.shop", "The shop"), p.about()),
 		open(lang.X("settings.tax", "Tax on sales"), p.tax()),
+		open(lang.X("settings.copies", "Copies"), p.copies()),
 		open(lang.X("settings.units", "Units"), p.units()),
 		open(lang.X("settings.window", "The window"), p.window()),
 	)
@@ -56,8 +58,12 @@ func New(s *shop.Shop, host widgets.Host) *Screen {
 // Content implements widgets.Screen.
 func (p *Screen) Content() fyne.CanvasObject { return p.frame }
 
-// Show implements widgets.Screen; there is nothing to choose here.
-func (p *Screen) Show(string) {}
+// Show implements widgets.Screen: it leads to a part of the settings.
+func (p *Screen) Show(part string) {
+	if part == widgets.CopiesPart && p.host.Window() != nil {
+		p.host.Window().Canvas().Focus(p.second)
+	}
+}
 
 // Refresh implements widgets.Screen.
 func (p *Screen) Refresh() {
@@ -260,7 +266,7 @@ func (p *Screen) about() fyne.CanvasObject {
 		widgets.NewField(lang.X("settings.currency", "Currency, ISO 4217"), currency).WithHint(lang.X("settings.currency.hint", "can be changed until the first amount is written down")),
 		widgets.NewField(lang.X("settings.month", "The year starts in"), month),
 		widgets.NewField(lang.X("settings.paper", "Paper to print on"), paper),
-		widgets.NewField(lang.X("settings.file", "The shop file"), widgets.NewText(p.shop.Path())).WithHint(lang.X("settings.file.hint", "everything is in this one file; File > Copy keeps a second one")),
+		widgets.NewField(lang.X("settings.file", "The shop file"), widgets.NewText(p.shop.Path())).WithHint(lang.X("settings.file.hint", "everything is in this one file; copies of it are kept by themselves, see below")),
 	)
 }
 

@@ -32,6 +32,9 @@ const (
 // PriorPart leads [Host].Go on the track record to the trade prior.
 const PriorPart = "prior"
 
+// CopiesPart leads [Host].Go on the settings to where copies are kept.
+const CopiesPart = "copies"
+
 // Screen is one of the program's screens.
 type Screen interface {
 	// Content is drawn in the window, always the same object.
