@@ -86,7 +86,7 @@ type checkWord struct {
 }
 
 func (w *checkWord) Run(p Program) error {
-	s, err := shop.Open(w.Shop)
+	s, err := shop.OpenToCheck(w.Shop)
 	if err != nil {
 		return err
 	}

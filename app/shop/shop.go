@@ -58,6 +58,20 @@ var ErrUnknown = errors.New("the shop file does not hold that")
 
 // Open opens the shop file at path, which must be there.
 func Open(path string) (*Shop, error) {
+	s, err := OpenToCheck(path)
+	if err != nil {
+		return nil, err
+	}
+	if err := s.contents.Sound(); err != nil {
+		s.Close()
+		return nil, err
+	}
+	return s, nil
+}
+
+// OpenToCheck opens the shop file at path also when what it holds is not such as the program writes. Nothing
+// may be asked of it then but what [Shop.Check] finds.
+func OpenToCheck(path string) (*Shop, error) {
 	file, err := shopfile.Open(context.Background(), path, shopfile.WithBeforeUpgrade(keepOlder))
 	if err != nil {
 		return nil, err
@@ -89,11 +103,7 @@ func start(file *shopfile.File, path string) (*Shop, error) {
 		path = file.Path() // without the password
 	}
 	s := &Shop{file: file, path: path, now: time.Now}
-	err := s.reload()
-	if err == nil {
-		err = s.contents.Sound()
-	}
-	if err != nil {
+	if err := s.reload(); err != nil {
 		file.Close()
 		return nil, err
 	}
