@@ -20,6 +20,10 @@ const firstSerial, lastSerial = 10_000, 80_000
 // The years a date may lie in; a year such as 202 or 20226 is a slip of the key.
 const FirstYear, LastYear = 1900, 2199
 
+// longestDate is how long the text of a date may be, in bytes: looking through a cell as long as cells may be
+// for the words of a date takes thousands of times as long as reading one.
+const longestDate = 200
+
 // written is a date as read from one cell. Where the figures leave open which is the day and which the
 // month, day is 0 and the order of the column decides.
 type written struct {
@@ -58,6 +62,9 @@ func readDate(c cell, count1904 bool) (w written, why say.Sentence) {
 		return w, notADate(c.text)
 	case dated:
 		return serial(w, c.text, count1904)
+	}
+	if len(c.text) > longestDate {
+		return w, notADate(c.text)
 	}
 	t := strings.ToLower(withoutClock(c.text))
 	if v, err := strconv.ParseFloat(t, 64); err == nil && strings.Trim(t, "0123456789.") == "" && strings.Count(t, ".") < 2 {

@@ -210,6 +210,9 @@ func quoteAll(all []string) string {
 // short cuts a text that came from a file to what a sentence can carry: one line of forty letters.
 func short(s string) string {
 	const most = 40
+	if len(s) > 8*most {
+		s = strings.ToValidUTF8(s[:8*most], "")
+	}
 	s = oneLine(s)
 	if r := []rune(s); len(r) > most {
 		return string(r[:most-1]) + "…"
