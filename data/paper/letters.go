@@ -42,7 +42,7 @@ func (s *sheet) plain(text string) string {
 	if utf8.RuneCountInString(text) > longest {
 		text = string([]rune(text)[:longest]) + " …"
 	}
-	text = strings.Map(unsteered, strings.ToValidUTF8(text, string(unicode.ReplacementChar)))
+	text = strings.Map(unsteered(), strings.ToValidUTF8(text, string(unicode.ReplacementChar)))
 	text = norm.NFC.String(text) // after that, so that a letter and its mark with nothing left between are one
 	var out strings.Builder
 	var glyphs sfnt.Buffer
@@ -58,7 +58,6 @@ func (s *sheet) plain(text string) string {
 			out.WriteByte('\n')
 		case unicode.IsControl(r):
 			out.WriteByte(' ')
-		case r == joiner: // put in where marks go on and on
 		case s.has(&glyphs, r):
 			out.WriteRune(r)
 		case unicode.IsSpace(r):
@@ -72,15 +71,26 @@ func (s *sheet) plain(text string) string {
 	return out.String()
 }
 
-// joiner is U+034F, a mark that cannot be seen.
-const joiner = '\u034f'
+// mostMarks are kept on one letter. Where more than thirty follow each other, joining letters and marks
+// would part them by an unseen one.
+const mostMarks = 8
 
-// unsteered drops the marks that only steer.
-func unsteered(r rune) rune {
-	if _, said := instead[r]; !said && unicode.In(r, unicode.Cf, unicode.Variation_Selector) {
-		return -1
+// unsteered drops the marks that only steer, and those on a letter beyond the most that any language has.
+func unsteered() func(rune) rune {
+	marks := 0
+	return func(r rune) rune {
+		if _, said := instead[r]; !said && unicode.In(r, unicode.Cf, unicode.Variation_Selector) {
+			return -1
+		}
+		if !unicode.Is(unicode.M, r) {
+			marks = 0
+			return r
+		}
+		if marks++; marks > mostMarks || r == '\u034f' { // itself a mark that only steers
+			return -1
+		}
+		return r
 	}
-	return r
 }
 
 func (s *sheet) has(b *sfnt.Buffer, r rune) bool {
