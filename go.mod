@@ -17,7 +17,7 @@ require (
 	github.com/montanaflynn/stats v0.14.0
 	github.com/pressly/goose/v3 v3.30.0
 	github.com/xuri/excelize/v2 v2.11.1
-	golang.org/x/image v0.44.0
+	golang.org/x/image v0.45.0
 	golang.org/x/sync v0.25.0
 	golang.org/x/text v0.44.0
 	gonum.org/v1/gonum v0.17.0
