@@ -151,7 +151,7 @@ func (s *Shop) valueWords(table string, d shopfile.Difference, value any) say.Se
 	case interface{ Name() say.Sentence }:
 		return orSentence(v.Name(), none)
 	case money.Amount:
-		return plain(s.currency.Format(v))
+		return plain(s.currency.Short(v))
 	case day.Day:
 		return plain(s.dayText(v))
 	case costing.Hours:
@@ -166,7 +166,7 @@ func (s *Shop) valueWords(table string, d shopfile.Difference, value any) say.Se
 		case slices.Contains(shares, d.Name):
 			return plain(decimals(v*100) + " %")
 		case slices.Contains(amounts, d.Name):
-			return plain(s.currency.Format(s.currency.FromFloat(v)))
+			return plain(s.currency.Short(s.currency.FromFloat(v)))
 		}
 		return plain(decimals(v))
 	case []float64:
