@@ -162,7 +162,9 @@ func (t *table) asSeen(s Seen, known bool) (row, []any, error) {
 }
 
 // stale is the conflict about a row that was read at another version than it has.
-func (tx *Tx) stale(t *table, r row, theirs *row) error { return tx.changedSince(t, r, theirs, *r.version) }
+func (tx *Tx) stale(t *table, r row, theirs *row) error {
+	return tx.changedSince(t, r, theirs, *r.version)
+}
 
 func (tx *Tx) changedSince(t *table, r row, theirs *row, version int64) error {
 	var seen Seen
