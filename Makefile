@@ -6,10 +6,10 @@ GO      := LANG=en_US.UTF-8 go
 BINARY  := bin/skegworth
 
 # The measuring programs: the pattern ./... passes over everything in testdata.
-MEASURES := ./testdata/peers ./testdata/speed ./testdata/sheets ./testdata/largeshop ./testdata/dist ./testdata/vulns ./testdata/safe
+MEASURES := ./testdata/peers ./testdata/speed ./testdata/sheets ./testdata/largeshop ./testdata/dist ./testdata/vulns ./testdata/safe ./testdata/safe/fuzz
 BAND     := bin/band
 
-.PHONY: run build test bench bench-band bench-offer bench-ask bench-safe dist vuln need-run need-test need-bench
+.PHONY: run build test bench bench-band bench-offer bench-ask bench-safe fuzz dist vuln need-run need-test need-bench
 
 run: build
 	@$(BINARY) open --example
@@ -66,6 +66,13 @@ dist: need-run
 # Known vulnerabilities in code that the program calls, by govulncheck; reports and checker come as modules.
 vuln: need-run
 	@$(GO) run $(TAGS) ./testdata/vulns bin/vulndb migrated_fynedo ./app
+
+# Tries made-up files and texts, each target for TIME, noting in testdata/safe/fuzz-record.csv how many; then
+# measures what the giant files cost. What breaks the program stands in testdata/fuzz beside the target.
+TIME := 1m
+fuzz: need-test
+	@$(GO) run $(TAGS) ./testdata/safe/fuzz -time $(TIME)
+	@$(GO) test $(TAGS) ./data/intake -timeout 2h -count 1 -v -run HostileFilesAreBounded -args -giants | grep -v '^=== '
 
 # What it takes to lose what the program has said is saved: 1,000 rounds of killing it, 20 of killing its window,
 # and every call that it makes on the disk failed in eight ways. Prints rounds, faults injected, bad inputs tried

@@ -2,7 +2,7 @@ package intake
 
 // What a file may be at most. A shop sells tens of motors a year; these limits stand far above any
 // honest history and low enough that no file can fill the memory or hold the program up: whatever it is,
-// it is read or refused within 30 seconds of the processor and 768 MB of the whole program's memory, which
+// it is read or refused within 30 seconds of the processor and 1 GB of the whole program's memory, which
 // the tests measure on files made to cost the most.
 const (
 	// MaxFile is the largest file taken, in bytes, CSV or workbook.

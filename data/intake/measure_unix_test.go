@@ -25,7 +25,7 @@ import (
 // mostMemory and mostTime are what any file costs at most before it is read or refused, as limits.go says:
 // memory of the whole program, of which some 20 MB are its own, and time of the processor.
 const (
-	mostMemory = 768 << 20
+	mostMemory = 1 << 30
 	mostTime   = 30 * time.Second
 )
 

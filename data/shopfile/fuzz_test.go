@@ -7,6 +7,7 @@ import (
 	"encoding/binary"
 	"errors"
 	"fmt"
+	"net/url"
 	"os"
 	"path/filepath"
 	"strings"
@@ -310,4 +311,70 @@ func TestForeignParts(t *testing.T) {
 			bears(t, path)
 		})
 	}
+}
+
+// FuzzShown: whatever an address of a server looks like, its password is in nothing that is shown.
+func FuzzShown(f *testing.F) {
+	const secret = "s3cr3tZq9"
+	f.Add("bench:", "@localhost/shop")
+	f.Add("bench@localhost/shop?password=", "&sslmode=require")
+	f.Add("bench:", "#%zz@[::1]:5432/%00")
+	f.Add("", "")
+	f.Fuzz(func(t *testing.T, before, after string) {
+		where := "postgres://" + before + secret + after
+		if !IsServer(where) {
+			t.Fatalf("%q is no server", where)
+		}
+		about, err := url.Parse(where)
+		is := false // where the secret stands for a password, and not for a user, a host or a shop
+		if err == nil {
+			given, _ := about.User.Password()
+			is = given == secret || strings.HasPrefix(strings.ToLower(after), "@") && strings.HasSuffix(before, ":") || about.Query().Get("password") == secret
+			rest := *about
+			rest.User, rest.RawQuery = url.User(about.User.Username()), ""
+			is = is && !strings.Contains(rest.String(), secret)
+		}
+		shown := Shown(where)
+		if is && strings.Contains(shown, secret) {
+			t.Fatalf("%q is shown as %q", where, shown)
+		}
+		if strings.Contains(where, "cert") || strings.Contains(where, "file") || strings.Contains(where, "key") || strings.Contains(where, "service") {
+			return // which would be read
+		}
+		if _, err := parseAddress(where); err != nil && (is && strings.Contains(err.Error(), secret) || strings.ContainsAny(err.Error(), "\n\r\x00")) {
+			t.Fatalf("%q answers %q", where, err)
+		}
+	})
+}
+
+// FuzzRestore: what stands in the undo log for a row of any table is a row that can be written down as it
+// stands there, or is refused in one line.
+func FuzzRestore(f *testing.F) {
+	for i := range tables {
+		f.Add(byte(i), `{"make":"Halvard","power":90,"year":2003}`)
+		f.Add(byte(i), `{"name":{"a":[1]},"quantity":1e400,"version":9223372036854775808}`)
+	}
+	f.Fuzz(func(t *testing.T, which byte, image string) {
+		table := tables[int(which)%len(tables)]
+		r := table.fresh()
+		if err := r.restore(image); err != nil {
+			if strings.ContainsAny(err.Error(), "\n\r\x00") || len(err.Error()) > 1000 {
+				t.Fatalf("%q: %.300q", image, err)
+			}
+			return
+		}
+		values, err := r.tryValues()
+		if err != nil {
+			return // a word that is none
+		}
+		first, err := table.image(values)
+		must(t, err)
+		again := table.fresh()
+		must(t, again.restore(first))
+		values, err = again.tryValues()
+		must(t, err)
+		if second, err := table.image(values); err != nil || second != first {
+			t.Fatalf("%s: %q became %q and then %q (%v)", table.name, image, first, second, err)
+		}
+	})
 }
