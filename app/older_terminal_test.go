@@ -1,7 +1,10 @@
 package main
 
 import (
+	"archive/zip"
+	"bytes"
 	"compress/gzip"
+	"database/sql"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -10,6 +13,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"skegworth/data/shopfile"
 )
@@ -97,6 +101,86 @@ func TestOlderShopsSayWhatTheySaid(t *testing.T) {
 				t.Errorf("%d differences are explained and %d were met", want, used)
 			}
 		})
+	}
+}
+
+// What an older program exported as open files is rebuilt into a shop of today that gives the same figures.
+func TestOpenFilesOfOlderProgramsAreRebuilt(t *testing.T) {
+	tried := 0
+	for schema := 1; schema <= shopfile.Schema(); schema++ {
+		packed, err := zip.OpenReader(filepath.Join(samples, fmt.Sprintf("schema%d.export.zip", schema)))
+		if os.IsNotExist(err) && schema < 6 {
+			continue // nothing was exported yet
+		}
+		ok(t, err)
+		home := t.TempDir()
+		folder, path, rebuilt := filepath.Join(home, "open"), olderShop(t, home, schema), filepath.Join(home, "rebuilt.skegworth")
+		ok(t, os.CopyFS(folder, packed))
+		ok(t, packed.Close())
+		must(t, home, "rebuild", folder, rebuilt)
+		for _, each := range sampleSays {
+			if each.file == "check.txt" { // it tells of the copies of each
+				must(t, home, "check", rebuilt)
+				continue
+			}
+			if was, is := must(t, home, asked(each.words, path)...), must(t, home, asked(each.words, rebuilt)...); was != is {
+				t.Errorf("schema %d, %s: the shop file says %s, the one rebuilt of its open files %s", schema, each.file, was, is)
+			}
+		}
+		tried++
+	}
+	if tried < 2 {
+		t.Errorf("only %d folders of open files were tried", tried)
+	}
+}
+
+// Every word refuses a shop file of a newer program in one sentence and leaves it, and its folder, alone.
+func TestANewerFileIsRefusedByEveryWord(t *testing.T) {
+	home := t.TempDir()
+	folder := filepath.Join(home, "shop")
+	ok(t, os.Mkdir(folder, 0o700))
+	path := olderShop(t, folder, shopfile.Schema())
+	db, err := sql.Open("sqlite3", path)
+	ok(t, err)
+	for _, statement := range []string{
+		"ALTER TABLE motors ADD COLUMN colour TEXT NOT NULL DEFAULT 'grey'",
+		"CREATE TABLE paints (id TEXT NOT NULL PRIMARY KEY)",
+		fmt.Sprintf("INSERT INTO goose_db_version (version_id, is_applied) VALUES (%d, 1)", shopfile.Schema()+1),
+		fmt.Sprintf("PRAGMA user_version = %d", shopfile.Schema()+1),
+	} {
+		_, err := db.Exec(statement)
+		ok(t, err)
+	}
+	ok(t, db.Close())
+	data, err := os.ReadFile(path)
+	ok(t, err)
+	long := time.Now().Add(-48 * time.Hour).Truncate(time.Second)
+	ok(t, os.Chtimes(path, long, long))
+	sales := filepath.Join(home, "sales.csv")
+	ok(t, os.WriteFile(sales, []byte(pastSales), 0o600))
+	elsewhere := filepath.Join(home, "elsewhere")
+	for _, words := range [][]string{
+		{"intake", path, sales}, {"motors", path}, {"worth", path, "--power", "40", "--year", "1998", "--stroke", "two", "--state", "runs"},
+		{"offer", path}, {"ask", path, "L1"}, {"review", path}, {"shelf", path}, {"spend", path, "L1", "plugs 12.50"},
+		{"paper", "hand-over", path, "L1", "--out", elsewhere}, {"check", path}, {"export", path, elsewhere},
+		{"copy", path, elsewhere}, {"move", path, elsewhere}, {"rescue", path, elsewhere}, {"tour", path, elsewhere},
+	} {
+		r := run(t, home, words...)
+		if r.code == 0 || r.out != "" || !strings.Contains(r.err, "written by a newer version of the program") || strings.Count(r.err, "\n") != 1 {
+			t.Errorf("%s: exit %d, printed %q, said %q", words[0], r.code, r.out, r.err)
+		}
+		if after, err := os.ReadFile(path); err != nil || !bytes.Equal(after, data) {
+			t.Fatalf("%s changed the file (%v)", words[0], err)
+		}
+		if about, err := os.Stat(path); err != nil || !about.ModTime().Equal(long) {
+			t.Fatalf("%s gave the file a new date (%v)", words[0], err)
+		}
+		if left, err := os.ReadDir(folder); err != nil || len(left) != 1 {
+			t.Fatalf("%s left %v beside it (%v)", words[0], left, err)
+		}
+		if _, err := os.Stat(elsewhere); err == nil {
+			t.Fatalf("%s made something of it elsewhere", words[0])
+		}
 	}
 }
 
