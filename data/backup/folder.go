@@ -50,8 +50,8 @@ func server(where string) (*url.URL, bool) {
 	return u, true
 }
 
-// serverName names a shop on a server by host, port and database alone. A server on a local socket has its
-// host among the options.
+// serverName names a shop on a server by host, port, database and, where the address names one, the schema:
+// several shops may be in one database. A server on a local socket has its host among the options.
 func serverName(u *url.URL) string {
 	options := u.Query()
 	host, database := u.Hostname(), strings.Trim(u.Path, "/")
@@ -72,7 +72,7 @@ func serverName(u *url.URL) string {
 	if port != "" && port != "5432" {
 		name += "_" + port
 	}
-	return strings.TrimSpace(plain(name) + " " + plain(database))
+	return strings.Join(strings.Fields(plain(name)+" "+plain(database)+" "+plain(options.Get("search_path"))), " ")
 }
 
 // plain has only what every file system takes in a name.
