@@ -2,6 +2,7 @@ package shop
 
 import (
 	"errors"
+	"math"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -113,6 +114,33 @@ func FuzzPasteSales(f *testing.F) {
 		for _, r := range taken.Rows {
 			if r.Line < 1 || r.Record.Sale == nil || r.Record.Sale.Price <= 0 || r.Record.Sale.Sold == day.Day(0) {
 				t.Errorf("%q gave the sale %+v on line %d", text, r.Record.Sale, r.Line)
+			}
+		}
+	})
+}
+
+// FuzzParseDraws: what a job card takes off the shelf, however typed, is goods of the shelf in amounts of more
+// than nothing, or one sentence.
+func FuzzParseDraws(f *testing.F) {
+	for _, text := range []string{"gear oil 1 qt; grease 2 oz", "gear oil", ";;;", "gear oil 1e308 qt", "gear oil 1/0 qt", "\u202eoil 1"} {
+		f.Add(text)
+	}
+	s, err := Example(filepath.Join(f.TempDir(), "shop.skegworth"))
+	if err != nil {
+		f.Fatal(err)
+	}
+	defer s.Close()
+	f.Fuzz(func(t *testing.T, text string) {
+		draws, err := s.ParseDraws(text, nil)
+		if err != nil {
+			if len(draws) > 0 || strings.ContainsAny(err.Error(), "\n\r\x00") {
+				t.Fatalf("%q: %d draws, %q", text, len(draws), err)
+			}
+			return
+		}
+		for _, d := range draws {
+			if d.GoodID == "" || !(d.Quantity > 0) || math.IsInf(d.Quantity, 0) {
+				t.Fatalf("%q became %+v", text, d)
 			}
 		}
 	})
