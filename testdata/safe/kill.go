@@ -96,7 +96,7 @@ const (
 func (k *killer) spending() task {
 	t := task{name: "spend", words: []string{"spend", k.path, []string{"S138", "S139", "S142"}[k.chance.IntN(3)], "--on", onDay},
 		said: func(out string, _ int) int { return strings.Count(out, "saved: ") }}
-	for range 1 + k.chance.IntN(12) {
+	for range 5 + k.chance.IntN(36) {
 		k.next++
 		word := fmt.Sprintf("slip-%d", k.next)
 		c := &change{word: word, query: countLines, count: 1}
@@ -255,7 +255,7 @@ func (k *killer) round() error {
 		}
 	}
 	aimed := k.chance.IntN(3) == 0
-	writes := 1 + k.chance.IntN(12) // writes close together are told as one
+	writes := 1 + k.chance.IntN(60) // writes close together are told as one
 	for _, r := range all {
 		life, known := k.lives[r.task.name]
 		if !known {
