@@ -74,12 +74,11 @@ func (d *Desk) askCopies(goBack func(shop.ShopCopy)) *copiesAsk {
 	content := widgets.Column(look.Gap, a.intro,
 		widgets.Columns(300, 2, look.Wide, widgets.Tall(330, a.table), widgets.Tall(330, a.pane)), buttons)
 	a.dialog = widgets.NewDialog(d.window.Canvas(), lang.X("copies.title", "Copies of this shop"), content, lang.X("copies.do", "Go back to this copy"), a.answer).
-		Dangerous().SetWidth(1080)
+		Dangerous().SetWidth(1080).SetFirst(a.table.First())
 	a.dialog.OnClosed = stop
 	a.tell(lang.X("copies.choose", "Choose a copy to see what going back to it would change."))
 	a.list(ctx)
 	a.dialog.Show()
-	a.table.FocusRows()
 	return a
 }
 
@@ -230,7 +229,7 @@ func (a *copiesAsk) answer() error {
 	switch {
 	case a.chosen == "":
 		return errors.New(lang.X("copies.none", "choose a copy first"))
-	case a.shown == nil:
+	case a.shown == nil || a.shown.Copy.Path != a.chosen:
 		return errors.New(lang.X("copies.not-yet", "this copy was not looked through, or cannot be gone back to"))
 	case a.shown.Same():
 		return errors.New(lang.X("copies.same", "the shop is as it is in this copy: there is nothing to go back to"))

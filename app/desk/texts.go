@@ -50,7 +50,7 @@ func cautionsText() string {
 
 func aboutText(path string) string {
 	return lang.X("about.text", "**Skegworth {{.Version}}**\n\nFor the person who buys tired outboards, puts them right and sells them on.\n\n"+
-		"Everything stays on this machine, in one file:\n\n`{{.Path}}`\n\nCopy that file to keep it safe.\n\nWhat went wrong is noted, without anything about your shop, in\n\n`{{.Log}}`\n\nApache License 2.0.",
+		"Everything stays on this machine, in one file:\n\n`{{.Path}}`\n\nCopies of it are kept beside it; File > Copies… goes back to one.\n\nWhat went wrong is noted, without anything about your shop, in\n\n`{{.Log}}`\n\nApache License 2.0.",
 		map[string]any{"Version": Version, "Path": literal(path), "Log": literal(logbook.Place())})
 }
 

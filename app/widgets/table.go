@@ -216,6 +216,9 @@ func (t *Table[T]) FocusRows() {
 	}
 }
 
+// First is what takes the keyboard in it: the rows.
+func (t *Table[T]) First() fyne.Focusable { return t.grid }
+
 // Widths are the widths the user gave to columns, at 100 %, by key, for keeping.
 func (t *Table[T]) Widths() map[string]float32 {
 	out := map[string]float32{}
