@@ -173,6 +173,7 @@ var everyWord = [][]string{
 	{"move", "HOME/shop.skegworth", "HOME/moved.skegworth"},
 	{"move", "HOME/shop.skegworth", "postgres:///shop?host=HOME/none"},
 	{"check", "postgres:///shop?host=HOME/none"},
+	{"roles"},
 	{"tour", "HOME/shop.skegworth", "HOME/tour"},
 	{"open", "HOME/shop.skegworth"},
 }
