@@ -367,8 +367,10 @@ func TestChecksBeforeAndAfter(t *testing.T) {
 	}
 }
 
-func TestQuickLinesOfEverySort(t *testing.T) {
-	s := fresh(t)
+func TestQuickLinesOfEverySort(t *testing.T) { onEachStore(t, quickLinesOfEverySort) }
+
+func quickLinesOfEverySort(t *testing.T, fresh func() *Shop) {
+	s := fresh()
 	id := onBench(t, s)
 	donor := onBench(t, s)
 	ok(t, s.Leave(donor, costing.Broken, s.Today()))

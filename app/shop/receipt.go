@@ -175,8 +175,9 @@ func (s *Shop) AddReceipt(in NewReceipt) (string, error) {
 			return err
 		}
 		for i := range items {
-			items[i].ReceiptID = receipt.ID
-			if err := s.place(tx, receipt, &items[i], in.Items[i]); err != nil {
+			it := items[i] // made anew each time: the motor it is given is gone with an attempt that fails
+			it.ReceiptID = receipt.ID
+			if err := s.place(tx, receipt, &it, in.Items[i]); err != nil {
 				return err
 			}
 		}

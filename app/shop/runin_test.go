@@ -47,8 +47,10 @@ func TestFirstRunBooksFuelAndOil(t *testing.T) {
 	}
 }
 
-func TestFirstRunDrawsFromTheShelf(t *testing.T) {
-	s := fresh(t)
+func TestFirstRunDrawsFromTheShelf(t *testing.T) { onEachStore(t, firstRunDrawsFromTheShelf) }
+
+func firstRunDrawsFromTheShelf(t *testing.T, fresh func() *Shop) {
+	s := fresh()
 	id := prospect(t, s)
 	ok(t, s.Buy(id, Purchase{Price: 10000}))
 	oil, err := s.AddGood(NewGood{Name: "two-stroke oil", Unit: "qt", Quantity: 4, Paid: 4000})

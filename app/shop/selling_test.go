@@ -90,7 +90,12 @@ func aTakeIn(allowed, worth money.Amount) TakeIn {
 // forSale is a shop with one motor for sale at 1,800 since 2 April, bought on 2 March, on 30 April.
 func forSale(t *testing.T) (*Shop, string) {
 	t.Helper()
-	s := fresh(t)
+	return forSaleIn(t, fresh(t))
+}
+
+// forSaleIn makes a fresh shop such a one.
+func forSaleIn(t *testing.T, s *Shop) (*Shop, string) {
+	t.Helper()
 	s.AsOf(day.Of(2026, time.April, 30))
 	id := prospect(t, s)
 	ok(t, s.Buy(id, Purchase{Price: 50000, On: day.Of(2026, time.March, 2)}))
@@ -102,7 +107,9 @@ func forSale(t *testing.T) (*Shop, string) {
 func apr(d int) day.Day { return day.Of(2026, time.April, d) }
 
 // Each of these is one step, and one undo takes it back whole.
-func TestSellingIsUndoneInOneStep(t *testing.T) {
+func TestSellingIsUndoneInOneStep(t *testing.T) { onEachStore(t, sellingIsUndoneInOneStep) }
+
+func sellingIsUndoneInOneStep(t *testing.T, fresh func() *Shop) {
 	for _, c := range []struct {
 		name string
 		do   func(s *Shop, id string) error
@@ -128,7 +135,7 @@ func TestSellingIsUndoneInOneStep(t *testing.T) {
 			return err
 		}},
 	} {
-		s, id := forSale(t)
+		s, id := forSaleIn(t, fresh())
 		was, records := s.contents.Records[0], len(s.contents.Records)
 		if err := c.do(s, id); err != nil {
 			t.Errorf("%s: %v", c.name, err)
@@ -256,8 +263,10 @@ func TestWhatSellingRefuses(t *testing.T) {
 }
 
 // A deposit of one year and the sale of the next: owed at the year's end, part of the price afterwards.
-func TestADepositIsOwedUntilTheSale(t *testing.T) {
-	s := fresh(t)
+func TestADepositIsOwedUntilTheSale(t *testing.T) { onEachStore(t, aDepositIsOwedUntilTheSale) }
+
+func aDepositIsOwedUntilTheSale(t *testing.T, fresh func() *Shop) {
+	s := fresh()
 	s.AsOf(day.Of(2026, time.January, 20))
 	id := prospect(t, s)
 	ok(t, s.Buy(id, Purchase{Price: 50000, On: day.Of(2025, time.November, 2)}))
@@ -315,8 +324,10 @@ func TestADepositKeptStaysOutOfThePrices(t *testing.T) {
 }
 
 // Agreed 1,700, of it 600 for a motor worth 450: the money is 1,100, the sale 1,550, the discount 150.
-func TestPartExchange(t *testing.T) {
-	s, id := forSale(t)
+func TestPartExchange(t *testing.T) { onEachStore(t, partExchange) }
+
+func partExchange(t *testing.T, fresh func() *Shop) {
+	s, id := forSaleIn(t, fresh())
 	in, take := SaleInput{On: apr(20), Price: 170000, Buyer: "Rosa Lind"}, aTakeIn(60000, 45000)
 	v, err := s.Exchanging(id, in, take)
 	ok(t, err)

@@ -19,7 +19,13 @@ import (
 // fresh is a new, empty shop whose clock stands at noon on 30 April 2026 and is moved by the test.
 func fresh(t *testing.T) *Shop {
 	t.Helper()
-	s, err := Create(filepath.Join(t.TempDir(), "shop.skegworth"))
+	return freshAt(t, filepath.Join(t.TempDir(), "shop.skegworth"))
+}
+
+// freshAt is such a shop in a file or on a server.
+func freshAt(t *testing.T, where string) *Shop {
+	t.Helper()
+	s, err := Create(where)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -50,8 +56,10 @@ func prospect(t *testing.T, s *Shop) string {
 	return id
 }
 
-func TestFromProspectToYear(t *testing.T) {
-	s := fresh(t)
+func TestFromProspectToYear(t *testing.T) { onEachStore(t, fromProspectToYear) }
+
+func fromProspectToYear(t *testing.T, fresh func() *Shop) {
+	s := fresh()
 	id, err := s.AddProspect()
 	ok(t, err)
 	v, err := s.Appraise(id)
@@ -143,8 +151,10 @@ func TestFromProspectToYear(t *testing.T) {
 }
 
 // Every step undone one by one leads back to the empty shop, and done again to the same one.
-func TestUndoLeadsBackAndRedoForth(t *testing.T) {
-	s := fresh(t)
+func TestUndoLeadsBackAndRedoForth(t *testing.T) { onEachStore(t, undoLeadsBackAndRedoForth) }
+
+func undoLeadsBackAndRedoForth(t *testing.T, fresh func() *Shop) {
+	s := fresh()
 	id := prospect(t, s)
 	ok(t, s.Buy(id, Purchase{Price: 50000}))
 	good, err := s.SaveGood(costing.Good{Name: "two-stroke oil", Unit: "qt", Reorder: 4})
@@ -188,7 +198,11 @@ func TestUndoLeadsBackAndRedoForth(t *testing.T) {
 }
 
 func TestLettersTypedIntoOneFieldAreUndoneTogether(t *testing.T) {
-	s := fresh(t)
+	onEachStore(t, lettersTypedIntoOneFieldAreUndoneTogether)
+}
+
+func lettersTypedIntoOneFieldAreUndoneTogether(t *testing.T, fresh func() *Shop) {
+	s := fresh()
 	id := prospect(t, s)
 	for _, typed := range []string{"T", "To", "Tor", "Torn", "Tornvik"} {
 		ok(t, s.Change(id, "make", func(r *costing.Record) { r.Motor.Make = typed }))
@@ -200,8 +214,10 @@ func TestLettersTypedIntoOneFieldAreUndoneTogether(t *testing.T) {
 	}
 }
 
-func TestShelfKeepsItsMoney(t *testing.T) {
-	s := fresh(t)
+func TestShelfKeepsItsMoney(t *testing.T) { onEachStore(t, shelfKeepsItsMoney) }
+
+func shelfKeepsItsMoney(t *testing.T, fresh func() *Shop) {
+	s := fresh()
 	id := prospect(t, s)
 	ok(t, s.Buy(id, Purchase{Price: 50000}))
 	good, err := s.SaveGood(costing.Good{Name: "gear oil", Unit: "qt"})
@@ -239,8 +255,10 @@ func TestShelfKeepsItsMoney(t *testing.T) {
 	}
 }
 
-func TestPartsOffADonorCostNothingNew(t *testing.T) {
-	s := fresh(t)
+func TestPartsOffADonorCostNothingNew(t *testing.T) { onEachStore(t, partsOffADonorCostNothingNew) }
+
+func partsOffADonorCostNothingNew(t *testing.T, fresh func() *Shop) {
+	s := fresh()
 	donor, other := prospect(t, s), prospect(t, s)
 	ok(t, s.Buy(donor, Purchase{Price: 40000}))
 	ok(t, s.Buy(other, Purchase{Price: 50000}))
