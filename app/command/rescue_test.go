@@ -59,14 +59,28 @@ func TestADamagedShopIsRescued(t *testing.T) {
 		t.Errorf("a second rescue ends with %d and says %q", code, failed)
 	}
 
-	copy(data, "not a shop file any more, nor readable to anybody, as its first page is gone and was written over with this.")
+	copy(data, "the first page is gone, and with it what the file says about its tables")
 	for at := 100; at < 4096; at++ {
 		data[at] = 'x'
 	}
 	if err := os.WriteFile(path, data, 0o600); err != nil {
 		t.Fatal(err)
 	}
-	if code, _, failed := said("rescue", path, filepath.Join(folder, "none.skegworth")); code != Damaged || !strings.Contains(failed, "damaged") {
+	again := filepath.Join(folder, "again.skegworth")
+	if _, out, failed := said("rescue", path, again); !strings.Contains(out, "own description of its tables was damaged") {
+		t.Errorf("the rescue says %q, %q", out, failed)
+	}
+	if _, out, failed := said("motors", again); !strings.Contains(out, "Halvard") {
+		t.Errorf("the new file has %q, %q", out, failed)
+	}
+
+	for at := range data {
+		data[at] = 'x'
+	}
+	if err := os.WriteFile(path, data, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if code, _, failed := said("rescue", path, filepath.Join(folder, "none.skegworth")); code != Damaged || !strings.Contains(failed, "nothing can be read from it") {
 		t.Errorf("a rescue of nothing ends with %d and says %q", code, failed)
 	}
 	if _, err := os.Stat(filepath.Join(folder, "none.skegworth")); err == nil {

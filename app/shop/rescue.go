@@ -1,6 +1,7 @@
 package shop
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -36,7 +37,13 @@ type Saved struct {
 // Rescue saves what can be read of a damaged shop file into a new one at to, where nothing may be yet, with a
 // report as text beside it. The damaged file is only read.
 func Rescue(ctx context.Context, path, to string) (Saved, error) {
-	found, err := shopfile.Rescue(ctx, path, to)
+	var copies []string
+	if known, err := backup.List(path); err == nil {
+		for _, c := range known {
+			copies = append(copies, cmp.Or(c.Path, c.Second))
+		}
+	}
+	found, err := shopfile.Rescue(ctx, path, to, copies...)
 	if err != nil {
 		if newest, ok := NewestCopy(ctx, path); ok && Damaged(path, err) {
 			err = fmt.Errorf("%w; the newest good copy was made %s: skegworth restore", err, newest.When())

@@ -20,6 +20,8 @@ type Rescued struct {
 	Notes   []say.Sentence // what was done to read it, and what the new file lacks as a whole
 	LeftOut []say.Sentence // rows that were read but belong to something that is lost, or cannot be kept
 	Report  Report         // what a check of the new file says
+
+	doubt bool // rows are left that no table claims
 }
 
 // RescuedTable is what became of the rows of one table.
@@ -45,16 +47,19 @@ func (r Rescued) Whole() bool {
 // to what is lost, which is emptied where the row means something without it. What was lost from a table and
 // still stands whole in the undo log is put back from there.
 //
+// Where the file's own description of its tables is lost, its copies, the newest first, tell where they lie;
+// nothing else is taken from them.
+//
 // The error is [ErrDamaged] when nothing can be read, and [ErrNotShopFile] where nothing looks like a shop
 // file; no file is made then.
-func Rescue(ctx context.Context, path, to string) (Rescued, error) {
+func Rescue(ctx context.Context, path, to string, copies ...string) (Rescued, error) {
 	var out Rescued
 	doing := fmt.Sprintf("rescue %q", path)
-	err := out.rescue(ctx, doing, path, to)
+	err := out.rescue(ctx, doing, path, to, copies)
 	return out, explain(doing, err)
 }
 
-func (out *Rescued) rescue(ctx context.Context, doing, path, to string) error {
+func (out *Rescued) rescue(ctx context.Context, doing, path, to string, copies []string) error {
 	full, err := filepath.Abs(path)
 	if err != nil {
 		return err
@@ -73,6 +78,9 @@ func (out *Rescued) rescue(ctx context.Context, doing, path, to string) error {
 		return err
 	}
 	defer remove()
+	if err := out.mendSchema(ctx, copied, copies); err != nil {
+		return err
+	}
 	from := sql.OpenDB(broken{copied})
 	defer from.Close()
 	from.SetMaxOpenConns(1)
@@ -196,7 +204,7 @@ func shapeOf(ctx context.Context, from *sql.DB) (int, error) {
 		return 0, err
 	}
 	if tables == 0 {
-		return 0, fmt.Errorf("%w, and nothing of it can be read", ErrDamaged)
+		return 0, errNothing
 	}
 	_ = from.QueryRowContext(ctx, "SELECT MAX(version_id) FROM goose_db_version").Scan(&version)
 	if version < 1 {
@@ -289,7 +297,7 @@ func (out *Rescued) move(ctx context.Context, from *sql.DB, tx *sql.Tx, t Kept) 
 		saved.Saved++
 		return nil
 	})
-	saved.Lost, saved.Unsure = w.lost+refused, w.unsure
+	saved.Lost, saved.Unsure = w.lost+refused, w.unsure || out.doubt && saved.Saved == 0
 	return saved, err
 }
 
