@@ -52,7 +52,7 @@ type motorFlags struct {
 type worthWord struct {
 	Shop string `arg:"" help:"Path of the shop file."`
 	motorFlags
-	On     string `placeholder:"DATE" help:"Day of the sale, as 2026-04-30; today if not given."`
+	On     string `placeholder:"DATE" help:"Day of the sale, as 2026-04-30; today if not given. For a day gone by it answers as if asked then."`
 	Level  string `default:"0.8" help:"How often the range should hold, between 0 and 1."`
 	Motors string `placeholder:"FILE" help:"A CSV or XLSX file of motors instead: a band a row."`
 	JSON   bool   `name:"json" help:"Print JSON."`
@@ -86,8 +86,11 @@ func (w *worthWord) Run(p Program, c *kong.Context) error {
 		return err
 	}
 	defer s.Close()
-	if on == 0 {
+	switch {
+	case on == 0:
 		on = s.Today()
+	case on < s.Today(): // as if asked on that day; a day to come is asked about today
+		s.AsOf(on)
 	}
 	if w.Motors != "" {
 		return w.many(p, s, level, on)

@@ -46,7 +46,7 @@ func ExampleOn(path string, on day.Day) (*Shop, error) {
 	if shopfile.IsServer(path) {
 		beside = os.TempDir()
 	} else if _, err := os.Lstat(path); err == nil {
-		return fail(shopfile.ErrExists)
+		return fail(fmt.Errorf("%w: %q", shopfile.ErrExists, path))
 	}
 	shopfile.SweepDraftFolders(beside, "example")
 	folder, err := os.MkdirTemp(beside, ".example-*")
