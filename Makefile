@@ -76,7 +76,7 @@ fuzz: need-test
 
 # What it takes to lose what the program has said is saved: 1,000 rounds of killing it, 20 of killing its window,
 # and every call that it makes on the disk failed in eight ways. Prints rounds, faults injected, bad inputs tried
-# and losses; ends badly on any loss. Much of an hour. SAFE adds words of its own, such as -seed 1.
+# and losses; ends badly on any loss. Hours; SAFE adds words of its own, such as "-seed 1 -stride 8".
 bench-safe: build need-test
 	@$(GO) build $(TAGS) -o bin/safe ./testdata/safe
 	@bin/safe -program $(BINARY) -record testdata/safe/fuzz-record.csv -older data/shopfile/testdata/older/schema1.skegworth.gz $(SAFE)

@@ -9,6 +9,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"skegworth/app/logbook"
+	"skegworth/app/shop"
 	"skegworth/app/widgets"
 )
 
@@ -28,6 +29,7 @@ func keysText() string {
 		"- **Ctrl+Z**, **Ctrl+Y** undo, do again; also from within a field\n"+
 		"- **Ctrl+F** in a list, filter it; letters typed there do the same\n"+
 		"- **Ctrl+I** take past sales in from a file, or drop the file on the window\n"+
+		"- **Ctrl+B** the copies of this shop, and going back to one\n"+
 		"- **Ctrl+O** open a shop file; **Ctrl+Q** quit, everything is saved\n"+
 		"- **Ctrl+/** these keys\n"+
 		"- **Tab** and **Shift+Tab** go from field to field; **Return** or **Space** presses a button\n"+
@@ -49,9 +51,15 @@ func cautionsText() string {
 }
 
 func aboutText(path string) string {
+	where := lang.X("about.file", "Everything stays on this machine, in one file:\n\n`{{.Path}}`\n\nCopies of it are kept beside it; File > Copies… goes back to one.",
+		map[string]any{"Path": literal(path)})
+	if shop.OnServer(path) {
+		where = lang.X("about.server", "Everything is on the server that you named, and goes nowhere else:\n\n`{{.Path}}`\n\nCopies of it are kept on this machine; File > Copies… lists them.",
+			map[string]any{"Path": literal(path)})
+	}
 	return lang.X("about.text", "**Skegworth {{.Version}}**\n\nFor the person who buys tired outboards, puts them right and sells them on.\n\n"+
-		"Everything stays on this machine, in one file:\n\n`{{.Path}}`\n\nCopies of it are kept beside it; File > Copies… goes back to one.\n\nWhat went wrong is noted, without anything about your shop, in\n\n`{{.Log}}`\n\nApache License 2.0.",
-		map[string]any{"Version": Version, "Path": literal(path), "Log": literal(logbook.Place())})
+		"{{.Where}}\n\nWhat went wrong is noted, without anything about your shop, in\n\n`{{.Log}}`\n\nApache License 2.0.",
+		map[string]any{"Version": Version, "Where": where, "Log": literal(logbook.Place())})
 }
 
 // literal makes a path what it is between two backticks, whatever its folders are called: no link to follow

@@ -51,3 +51,6 @@ func (s *Shop) Folder() string { return FolderFor(s.path) }
 
 // Title is what this shop is called.
 func (s *Shop) Title() string { return TitleOf(s.path) }
+
+// OnServer tells whether a shop is on a server and not in a file.
+func OnServer(where string) bool { return shopfile.IsServer(where) }
