@@ -287,7 +287,7 @@ func TestConnectionsAreSetSafe(t *testing.T) {
 		{"application_id", fmt.Sprint(applicationID)},
 		{"user_version", fmt.Sprint(schemaVersion)},
 		{"journal_mode", "wal"},
-		{"synchronous", "2"}, // FULL
+		{"synchronous", "3"}, // EXTRA
 		{"foreign_keys", "1"},
 		{"busy_timeout", "10000"},
 		{"trusted_schema", "0"},

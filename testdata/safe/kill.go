@@ -88,7 +88,7 @@ const (
 	countLines    = "SELECT COUNT(*) FROM lines WHERE supplier = $1"
 	countSessions = "SELECT COUNT(*) FROM sessions WHERE task = $1"
 	// A draw is an entry of the shelf and a line with the same key; only the two together are one.
-	countDraws = "SELECT COUNT(*) FROM moves m JOIN lines l ON l.id = m.id WHERE CAST(ROUND(m.quantity * 10000) AS TEXT) = $1 || '.0' AND l.quantity = m.quantity"
+	countDraws = "SELECT COUNT(*) FROM moves m JOIN lines l ON l.id = m.id WHERE CAST(ROUND(m.quantity * 100000) AS TEXT) = $1 || '.0' AND l.quantity = m.quantity"
 	countSales = "SELECT COUNT(*) FROM sales s JOIN motors m ON m.id = s.motor_id WHERE s.note = $1"
 )
 
@@ -105,8 +105,9 @@ func (k *killer) spending() task {
 			t.typed += fmt.Sprintf("%d min %s\n", 5+k.chance.IntN(100), word)
 			c.query = countSessions
 		case 1:
-			t.typed += fmt.Sprintf("draw gear oil %.4f qt\n", float64(k.next)/1e4)
-			c.word, c.query = strconv.Itoa(k.next), countDraws
+			drawn := 10*k.next + 3 // hundred thousandths: nothing in the example ends in a 3 there
+			t.typed += fmt.Sprintf("draw gear oil %.5f qt\n", float64(drawn)/1e5)
+			c.word, c.query = strconv.Itoa(drawn), countDraws
 		case 2: // two lines of one change
 			t.typed += fmt.Sprintf("starter %d.%02d core %d %s\n", 20+k.chance.IntN(200), k.chance.IntN(100), 5+k.chance.IntN(30), word)
 			c.count = 2

@@ -30,7 +30,7 @@ func prove(program, home string, seed uint64) (found int, err error) {
 	if err := k.begin(); err != nil {
 		return found, err
 	}
-	slip := exec.Command(program, "spend", k.path, "S138", "impeller 14.50 word-1", "draw gear oil 0.0777 qt")
+	slip := exec.Command(program, "spend", k.path, "S138", "impeller 14.50 word-1", "draw gear oil 0.00777 qt")
 	slip.Env = environment(home, k.folder)
 	if out, err := slip.CombinedOutput(); err != nil {
 		return found, fmt.Errorf("%w: %s", err, out)
@@ -47,8 +47,8 @@ func prove(program, home string, seed uint64) (found int, err error) {
 	for n, harm := range []string{
 		"DELETE FROM lines WHERE supplier = 'word-1'",
 		double,
-		"DELETE FROM moves WHERE ROUND(quantity * 10000) = 777",
-		"UPDATE lines SET total = total + 1 WHERE ROUND(quantity * 10000) = 777",
+		"DELETE FROM moves WHERE ROUND(quantity * 100000) = 777",
+		"UPDATE lines SET total = total + 1 WHERE ROUND(quantity * 100000) = 777",
 		"DELETE FROM motors WHERE tag = 'S138'",
 		"", // bytes instead of rows
 	} {
