@@ -86,11 +86,8 @@ func (w *worthWord) Run(p Program, c *kong.Context) error {
 		return err
 	}
 	defer s.Close()
-	switch {
-	case on == 0:
+	if on == 0 {
 		on = s.Today()
-	case on < s.Today(): // as if asked on that day; a day to come is asked about today
-		s.AsOf(on)
 	}
 	if w.Motors != "" {
 		return w.many(p, s, level, on)
@@ -104,6 +101,7 @@ func (w *worthWord) Run(p Program, c *kong.Context) error {
 	if motor.Stroke == "" {
 		return fmt.Errorf("stroke: say two or four, as in --stroke two")
 	}
+	askedOn(s, on)
 	band, err := s.Worth(motor, on)
 	if err != nil {
 		return err
@@ -112,6 +110,14 @@ func (w *worthWord) Run(p Program, c *kong.Context) error {
 		return printJSON(p.Out, bandJSON(s.Currency(), band, level))
 	}
 	return p.printWorth(s, motor, band, level, on)
+}
+
+// askedOn has the shop answer as if asked on a day gone by; of a day to come it is asked today.
+func askedOn(s *shop.Shop, on day.Day) {
+	s.AsOf(0)
+	if on < s.Today() {
+		s.AsOf(on)
+	}
 }
 
 func (w *worthWord) many(p Program, s *shop.Shop, level float64, on day.Day) error {
@@ -132,6 +138,7 @@ func (w *worthWord) many(p Program, s *shop.Shop, level float64, on day.Day) err
 		if when == 0 {
 			when = on
 		}
+		askedOn(s, when)
 		band, err := s.Worth(m.Motor, when)
 		if err != nil {
 			return fmt.Errorf("line %d: %w", m.Line, err)

@@ -78,6 +78,9 @@ func (out *Rescued) rescue(ctx context.Context, doing, path, to string, copies [
 		return err
 	}
 	defer remove()
+	if err := notNewer(ctx, copied); err != nil {
+		return err
+	}
 	if err := out.mendSchema(ctx, copied, copies); err != nil {
 		return err
 	}
@@ -195,6 +198,18 @@ func mendHeader(ctx context.Context, path string) (bool, error) {
 		return false, err
 	}
 	return true, nil
+}
+
+// notNewer refuses a file of a newer program, whose tables this one would take for spoilt. What cannot be read
+// tells nothing of it.
+func notNewer(ctx context.Context, path string) error {
+	from := sql.OpenDB(broken{path})
+	defer from.Close()
+	var version int
+	if err := from.QueryRowContext(ctx, "SELECT MAX(version_id) FROM goose_db_version").Scan(&version); err == nil && version > schemaVersion {
+		return ErrNewer
+	}
+	return nil
 }
 
 // shapeOf is the number of the shape that the tables have. A header may be wrong about it.
