@@ -75,7 +75,7 @@ func newTrouble(path string, err error, canvas func() fyne.Canvas, open func(str
 // show tells of the newest good copy.
 func (t *trouble) show(c shop.GoodCopy, ok bool) {
 	if !ok {
-		t.newest.SetText(lang.X("trouble.nocopy", "There is no good copy of this shop in {{.Folder}}.", map[string]any{"Folder": shop.FolderOfCopies(t.path)}))
+		t.newest.SetText(lang.X("trouble.nocopy", "There is no good copy of this shop in {{.Folder}}.", map[string]any{"Folder": shop.CopiesFolder(t.path)}))
 		return
 	}
 	t.newest.SetText(lang.X("trouble.copy", "The newest good copy was made {{.When}}. It holds {{.Motors}} motors, {{.Lines}} cost lines and {{.Sales}} sales. What was written down after that is not in it.",

@@ -128,6 +128,3 @@ func RescuePath(path string) string {
 		}
 	}
 }
-
-// FolderOfCopies is where the copies of the shop at a path are kept.
-func FolderOfCopies(path string) string { return backup.Folder(path) }
