@@ -41,6 +41,11 @@ func (s *state) learn(ctx context.Context, db *sql.DB) error {
 	if err := db.QueryRowContext(ctx, "PRAGMA user_version").Scan(&s.schema); err != nil {
 		return err
 	}
+	if s.schema <= schemaVersion { // before anything that a stranger put in could act
+		if err := strangers(ctx, db, s.schema); err != nil {
+			return err
+		}
+	}
 	found, err := keys(ctx, db, "PRAGMA integrity_check(1)")
 	if err != nil {
 		return err
