@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"strings"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -51,14 +52,14 @@ func TestNoLineIsLostOrDoubledWhereConnectionsAreCut(t *testing.T) {
 	direct := freshPostgres(t)
 	r := saved(t, direct)
 	dice := rand.New(rand.NewPCG(8, 15))
-	c, address := cutting(t, direct.server.config.ConnString(), func(commit bool) moment {
+	c, address := throwaway.Through(t, direct.server.config.ConnString(), func(commit bool) throwaway.Cut {
 		switch n := dice.IntN(100); {
 		case commit && n < 36:
-			return []moment{beforeCommit, afterCommit, answerWithheld}[n%3]
+			return []throwaway.Cut{throwaway.BeforeCommit, throwaway.AfterCommit, throwaway.AnswerWithheld}[n%3]
 		case n < 1:
-			return atOnce
+			return throwaway.AtOnce
 		}
-		return never
+		return throwaway.Never
 	})
 	const writers, each = 4, 12
 	kept := make([]map[string]costing.Line, writers)
@@ -87,8 +88,8 @@ func TestNoLineIsLostOrDoubledWhereConnectionsAreCut(t *testing.T) {
 	if len(all) != writers*each {
 		t.Errorf("%d lines were saved, want %d", len(all), writers*each)
 	}
-	for when, name := range map[moment]string{beforeCommit: "before a commit", afterCommit: "after a commit", answerWithheld: "at its answer"} {
-		if c.count(when) == 0 {
+	for when, name := range map[throwaway.Cut]string{throwaway.BeforeCommit: "before a commit", throwaway.AfterCommit: "after a commit", throwaway.AnswerWithheld: "at its answer"} {
+		if c.Count(when) == 0 {
 			t.Errorf("no connection was cut %s", name)
 		}
 	}
@@ -105,31 +106,31 @@ func TestNoLineIsLostOrDoubledWhereConnectionsAreCut(t *testing.T) {
 // Where the server stays away, a change is said not to be saved, or that nobody knows.
 func TestAServerThatStaysAway(t *testing.T) {
 	for _, when := range []struct {
-		moment moment
+		moment throwaway.Cut
 		want   error
 		says   string
 		lines  int
 	}{
-		{beforeCommit, ErrUncertain, "look whether it is there", 0}, // the program cannot tell it from the next
-		{answerWithheld, ErrUncertain, "look whether it is there", 1},
-		{atOnce, ErrUnreachable, "nothing was saved", 0},
+		{throwaway.BeforeCommit, ErrUncertain, "look whether it is there", 0}, // the program cannot tell it from the next
+		{throwaway.AnswerWithheld, ErrUncertain, "look whether it is there", 1},
+		{throwaway.AtOnce, ErrUnreachable, "nothing was saved", 0},
 	} {
 		direct := freshPostgres(t)
 		r := saved(t, direct)
-		armed := false
-		var c *cutter
-		c, address := cutting(t, direct.server.config.ConnString(), func(commit bool) moment {
-			if !armed || when.moment != atOnce && !commit {
-				return never
+		var armed, barred atomic.Bool
+		_, address := throwaway.Through(t, direct.server.config.ConnString(), func(commit bool) throwaway.Cut {
+			switch {
+			case barred.Load(): // nobody gets through any more
+				return throwaway.AtOnce
+			case !armed.Load() || when.moment != throwaway.AtOnce && !commit:
+				return throwaway.Never
 			}
-			c.barred = true
+			barred.Store(true)
 			return when.moment
 		})
 		f := patient(t, address)
 		f.server.patience = 500 * time.Millisecond
-		c.mu.Lock()
-		armed = true
-		c.mu.Unlock()
+		armed.Store(true)
 		l := costing.Line{MotorID: r.ID, Kind: costing.Kit, Total: 1}
 		err := f.Write(t.Context(), "a line", "", func(tx *Tx) error { return tx.PutLine(&l) })
 		wantError(t, err, when.want)
@@ -147,9 +148,8 @@ func TestAServerThatStaysAway(t *testing.T) {
 		if len(got.Lines) != when.lines {
 			t.Errorf("cut at %d: %d lines are there, want %d", when.moment, len(got.Lines), when.lines)
 		}
-		c.mu.Lock()
-		c.barred, armed = false, false
-		c.mu.Unlock()
+		armed.Store(false)
+		barred.Store(false)
 		f.server.patience = time.Minute
 		write(t, f, "once more", func(tx *Tx) error { return tx.PutLine(&l) }) // once it is back, all goes on
 	}
