@@ -339,13 +339,20 @@ func (t *seat) goBack(to shop.ShopCopy) {
 		return
 	}
 	t.take(s)
-	switch {
-	case failed != nil:
+	if failed != nil {
 		t.desk.Failed(failed)
-	case done.Kept == nil:
-		t.desk.Status(lang.X("copies.went", "The shop is as it was on {{.When}}.", map[string]any{"When": momentText(to.At, t.desk.dates())}))
-	default:
-		t.desk.Status(lang.X("copies.went.kept", "The shop is as it was on {{.When}}. What was there is kept as copy {{.Number}}.",
-			map[string]any{"When": momentText(to.At, t.desk.dates()), "Number": done.Kept.Number}))
+		return
 	}
+	t.desk.wentBack(done)
+}
+
+// wentBack says which copy the shop went back to, and what became of what was there.
+func (d *Desk) wentBack(to shop.WentBack) {
+	when := momentText(to.Now.At, d.dates())
+	if to.Kept == nil {
+		d.Status(lang.X("copies.went", "The shop is as it was on {{.When}}.", map[string]any{"When": when}))
+		return
+	}
+	d.Status(lang.X("copies.went.kept", "The shop is as it was on {{.When}}. What was there is kept as copy {{.Number}}.",
+		map[string]any{"When": when, "Number": to.Kept.Number}))
 }

@@ -17,8 +17,9 @@ import (
 type trouble struct {
 	path    string
 	canvas  func() fyne.Canvas
-	open    func(path string) // opens a shop file in the window
-	back    func()            // goes on with the shop that is open, nil when there is none
+	open    func(path string)   // opens a shop file in the window
+	went    func(shop.WentBack) // opens this one, which is as a copy was
+	back    func()              // goes on with the shop that is open, nil when there is none
 	content fyne.CanvasObject
 
 	newest  *widgets.Text // of the newest good copy
@@ -39,8 +40,8 @@ var apart = func(work func() (show func())) {
 }
 
 // newTrouble makes the page for a shop file and the error of its opening.
-func newTrouble(path string, err error, canvas func() fyne.Canvas, open func(string), back func()) *trouble {
-	t := &trouble{path: path, canvas: canvas, open: open, back: back, newest: widgets.NewText(""), said: widgets.NewText("")}
+func newTrouble(path string, err error, canvas func() fyne.Canvas, open func(string), went func(shop.WentBack), back func()) *trouble {
+	t := &trouble{path: path, canvas: canvas, open: open, went: went, back: back, newest: widgets.NewText(""), said: widgets.NewText("")}
 	words := []fyne.CanvasObject{
 		widgets.NewTitle(lang.X("trouble.title", "The shop file cannot be opened")),
 		widgets.NewAnswer(widgets.ErrorText(err)),
@@ -92,10 +93,10 @@ func (t *trouble) askGoBack() {
 		lang.X("trouble.back.words", "The copy takes the place of the damaged file, which is kept among the copies. What was written down after the copy was made is not in it."),
 		lang.X("trouble.back.do", "Go back"), func() {
 			t.work(lang.X("trouble.back.doing", "Going back…"), func() func() {
-				err := shop.GoBackToNewest(context.Background(), t.path)
+				done, err := shop.GoBackToNewest(context.Background(), t.path)
 				return func() {
 					if t.tell(err) {
-						t.open(t.path)
+						t.went(done)
 					}
 				}
 			})
@@ -171,7 +172,12 @@ func (t *seat) cannot(path string, err error) {
 		}
 	}
 	t.window.SetMainMenu(nil) // it is the shop's
-	page := newTrouble(path, err, t.window.Canvas, t.change, back)
+	page := newTrouble(path, err, t.window.Canvas, t.change, func(done shop.WentBack) {
+		t.change(path)
+		if t.shop != nil && t.shop.Path() == path {
+			t.desk.wentBack(done)
+		}
+	}, back)
 	t.window.SetTitle(filepath.Base(path) + " · " + Name)
 	t.window.SetContent(page.content)
 	if !t.sized {

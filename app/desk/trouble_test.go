@@ -12,6 +12,7 @@ import (
 	"fyne.io/fyne/v2/test"
 
 	"skegworth/app/shop"
+	"skegworth/costing"
 )
 
 // spoiltShop is the example shop on a disk that lost two of its pages, and the error of its opening.
@@ -44,7 +45,7 @@ func TestADamagedShopGetsAPage(t *testing.T) {
 	var opened []string
 	w := test.NewWindow(nil)
 	defer w.Close()
-	page := newTrouble(path, failed, w.Canvas, func(p string) { opened = append(opened, p) }, nil)
+	page := newTrouble(path, failed, w.Canvas, func(p string) { opened = append(opened, p) }, nil, nil)
 	w.SetContent(page.content)
 	w.Resize(fyne.NewSize(900, 600))
 
@@ -75,7 +76,7 @@ func TestAShopThatIsBusyIsTriedAgain(t *testing.T) {
 	w := test.NewWindow(nil)
 	defer w.Close()
 	page := newTrouble("/nowhere/lake.skegworth", errors.New(`open "lake": another program is busy with the shop file, try again in a moment`),
-		w.Canvas, func(string) { opened++ }, func() { back++ })
+		w.Canvas, func(string) { opened++ }, nil, func() { back++ })
 	w.SetContent(page.content)
 	if page.goBack != nil || page.save != nil {
 		t.Error("it offers to rescue a file that is not damaged")
@@ -87,5 +88,54 @@ func TestAShopThatIsBusyIsTriedAgain(t *testing.T) {
 	}
 	if opened != 1 || back != 1 {
 		t.Errorf("tried again %d times, gone back %d times", opened, back)
+	}
+}
+
+// The newest good copy is gone back to by its button, and the damaged file is kept.
+func TestADamagedShopGoesBackToItsCopy(t *testing.T) {
+	defer func(before func(func() func())) { apart = before }(apart)
+	apart = func(work func() func()) { work()() }
+	path := filepath.Join(t.TempDir(), "lake.skegworth")
+	s, err := shop.Example(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, _, _, err := s.KeepCopyNow(t.Context()); err != nil {
+		t.Fatal(err)
+	}
+	motors := len(s.Records(costing.Stages...))
+	s.Close()
+	if err := os.Truncate(path, 300_000); err != nil {
+		t.Fatal(err)
+	}
+	_, failed := shop.Open(path)
+	w := test.NewWindow(nil)
+	defer w.Close()
+	var went []shop.WentBack
+	page := newTrouble(path, failed, w.Canvas, func(string) { t.Error("opened without a word of the copy") },
+		func(done shop.WentBack) { went = append(went, done) }, nil)
+	w.SetContent(page.content)
+	w.Resize(fyne.NewSize(900, 600))
+	if !page.goBack.Visible() {
+		t.Fatalf("of copies it says %q", page.newest.Text())
+	}
+	test.Tap(page.goBack)
+	if len(went) != 0 {
+		t.Fatal("nobody was asked")
+	}
+	w.Canvas().Focused().TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})
+	if len(went) != 1 || went[0].Kept == nil {
+		t.Fatalf("went back: %+v; it says %q", went, page.said.Text())
+	}
+	if kept, err := os.Stat(went[0].Kept.Path); err != nil || kept.Size() != 300_000 {
+		t.Errorf("the damaged file was kept as %v, %v", kept, err)
+	}
+	again, err := shop.Open(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer again.Close()
+	if got := len(again.Records(costing.Stages...)); got != motors {
+		t.Errorf("%d motors came back, want %d", got, motors)
 	}
 }

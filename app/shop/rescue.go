@@ -109,13 +109,12 @@ func (s *Shop) compared(ctx context.Context, report shopfile.Report) (shopfile.R
 
 // GoBackToNewest puts the newest good copy in place of the shop file at a path, which nobody has open. What is
 // there now is kept as it is among the copies.
-func GoBackToNewest(ctx context.Context, path string) error {
+func GoBackToNewest(ctx context.Context, path string) (WentBack, error) {
 	c, _, err := backup.NewestGood(ctx, path)
 	if err != nil {
-		return err
+		return WentBack{}, err
 	}
-	_, err = backup.Restore(ctx, path, c.Path)
-	return err
+	return GoBack(ctx, path, shopCopy(c))
 }
 
 // RescuePath is where what can be saved of a shop file would go: beside it, under a name that is free.
